@@ -1,0 +1,127 @@
+// Finds the benches of a page and starts one when its button is pressed; nothing is fetched before.
+// The element's own content stays until the bench replaces it.
+
+let connecting;
+const listeners = new Set();
+
+class Stopped extends Error {}
+
+const lastLine = (trace) => trace.trim().split("\n").at(-1);
+
+function connected() {
+  return new Promise((resolve, reject) => {
+    const waiting = new Map();
+    let count = 0;
+    const worker = new Worker(new URL("./worker.mjs", import.meta.url), { type: "module" });
+    const fail = (sentence) => {
+      worker.terminate();
+      reject(new Stopped(sentence));
+      for (const { reject: refuse } of waiting.values()) refuse(new Stopped(sentence));
+      connecting = undefined; // the button may be pressed again
+    };
+    const ask = (request) =>
+      new Promise((answer, refuse) => {
+        count += 1;
+        waiting.set(count, { answer, reject: refuse });
+        worker.postMessage({ id: count, request: JSON.stringify(request) });
+      });
+    worker.onerror = (event) => {
+      event.preventDefault();
+      fail("the course's Python did not start; it needs a browser from 2023 or later");
+    };
+    worker.onmessage = ({ data }) => {
+      if (data.progress) for (const listen of listeners) listen(data.progress);
+      else if (data.ready) {
+        resolve(ask);
+        keepRuntime();
+      } else if (data.failed) fail(lastLine(data.failed));
+      else {
+        const { answer, reject: refuse } = waiting.get(data.id);
+        waiting.delete(data.id);
+        if (data.error === undefined) answer(JSON.parse(data.response));
+        else refuse(new Stopped(lastLine(data.error), { cause: data.error }));
+      }
+    };
+  });
+}
+
+function keepRuntime() {
+  navigator.serviceWorker?.ready.then(({ active }) => active.postMessage("keep the runtime"));
+}
+
+/** Start the course's Python once a page; resolve to `ask`, which takes a request and resolves to its response. */
+export function connect() {
+  connecting ??= connected();
+  return connecting;
+}
+
+async function course() {
+  const answer = await fetch(new URL("./course.json", import.meta.url), { cache: "no-cache" }).catch(() => undefined);
+  if (!answer?.ok) throw new Stopped("the course's files could not be fetched");
+  return answer.json();
+}
+
+function styled(address) {
+  const href = new URL(address, import.meta.url).href;
+  if (document.querySelector(`link[href="${href}"]`)) return Promise.resolve();
+  const link = Object.assign(document.createElement("link"), { rel: "stylesheet", href });
+  document.head.append(link);
+  return new Promise((resolve, reject) => {
+    link.onload = resolve;
+    link.onerror = () => {
+      link.remove();
+      reject(new Stopped("the bench's style could not be fetched"));
+    };
+  });
+}
+
+async function mounted(element) {
+  const { bench, style } = await course();
+  const module = import(new URL(bench, import.meta.url).href).catch((cause) => {
+    throw new Stopped("the bench's script could not be fetched", { cause });
+  });
+  const [ask, { default: mount }] = await Promise.all([connect(), module, styled(style)]);
+  const { state, ...options } = element.dataset;
+  await mount(element, ask, { ...options, graded: false });
+}
+
+function offered(element) {
+  const box = document.createElement("div");
+  box.className = "bench-start";
+  const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Start the bench" });
+  const note = document.createElement("p");
+  note.setAttribute("role", "status");
+  note.textContent = "The first start takes longest: your browser fetches Python and keeps it.";
+  box.append(button, note);
+  element.prepend(box);
+  element.dataset.state = "waiting";
+  const listen = (text) => (note.textContent = text);
+  button.onclick = async () => {
+    button.disabled = true;
+    note.setAttribute("role", "status");
+    listen("Starting.");
+    element.dataset.state = "starting";
+    element.setAttribute("aria-busy", "true");
+    listeners.add(listen);
+    try {
+      await mounted(element);
+      box.remove();
+      element.dataset.state = "running";
+    } catch (error) {
+      const reason = error instanceof Stopped ? error.message : `something unexpected happened (${error?.message ?? error})`;
+      element.dataset.state = "failed";
+      note.setAttribute("role", "alert");
+      note.textContent = `The bench could not start: ${reason}. Check that you are online and press the button again.`;
+      button.disabled = false;
+      if (!box.isConnected) element.prepend(box);
+    } finally {
+      listeners.delete(listen);
+      element.removeAttribute("aria-busy");
+    }
+  };
+}
+
+for (const element of document.querySelectorAll(".bench")) offered(element);
+
+// The pages are kept for use without a network as soon as one is read, the runtime once a bench has started.
+navigator.serviceWorker?.register(new URL("../../offline.js", import.meta.url)).catch(() => {});

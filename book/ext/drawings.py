@@ -1,0 +1,136 @@
+"""Sphinx extension: drawings and readings that a page takes from the package while it is built.
+
+    ```{drawing} solvers.pictures.examples:heater_loop_ladder
+    :alt: Two heaters in parallel between W and C
+    :caption: Each heater has its own loop.
+    {"zones": 2}
+    ```
+
+    At the heater you read {reading}`solvers.pictures.examples:volts_at_heater`.
+
+So no drawing and no number in the book is typed by hand, and neither can differ from what the bench shows.
+"""
+
+import importlib
+import json
+import re
+from collections.abc import Callable
+from html import escape
+from xml.etree import ElementTree
+
+from docutils import nodes
+from docutils.parsers.rst import directives
+from sphinx.util.docutils import SphinxDirective, SphinxRole
+
+SVG = "{http://www.w3.org/2000/svg}svg"
+DECLARATION = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
+
+
+class Unusable(Exception):
+    """What a page names cannot be shown; the message says why."""
+
+
+def looked_up(target: str) -> Callable:
+    """Return the function that `module:function` names, inside the package `solvers`.
+
+    Raises Unusable with the functions there are when it names none.
+    """
+    module_name, _, name = target.strip().partition(":")
+    if not name or not module_name.startswith("solvers."):
+        raise Unusable(f"{target!r} is not module:function inside solvers, such as solvers.pictures.examples:heater_loop_ladder")
+    try:
+        module = importlib.import_module(module_name)
+    except ImportError as error:
+        raise Unusable(f"{target!r}: {error}") from error
+    function = getattr(module, name, None)
+    if not callable(function):
+        raise Unusable(f"{module_name} has no function {name!r}; it has {sorted(getattr(module, '__all__', ()))}")
+    return function
+
+
+def text_of(target: str, arguments: dict) -> str:
+    """Return the text that the named function gives. Raises Unusable when it fails or gives something else."""
+    function = looked_up(target)
+    try:
+        text = function(**arguments)
+    except Exception as error:
+        raise Unusable(f"{target}({arguments or ''}) failed: {type(error).__name__}: {error}") from error
+    if not isinstance(text, str) or not text.strip():
+        raise Unusable(f"{target} must give a text, not {text!r}")
+    return text
+
+
+def svg_of(target: str, arguments: dict) -> str:
+    """Return the SVG element that the named function draws. Raises Unusable when it is not well-formed SVG."""
+    svg = DECLARATION.sub("", text_of(target, arguments)).strip()
+    try:
+        root = ElementTree.fromstring(svg)
+    except ElementTree.ParseError as error:
+        raise Unusable(f"{target} does not give well-formed SVG: {error}") from error
+    if root.tag != SVG:
+        raise Unusable(f"{target} must give an <svg> element in the SVG namespace, not <{root.tag}>")
+    return svg
+
+
+class Drawing(SphinxDirective):
+    """Inlines an SVG drawing; with a caption it is a numbered figure.
+
+    The body, if any, is a JSON object of keyword arguments. `:alt:` says in words what is drawn and is required.
+    `:wide:` lets the drawing keep its size on a narrow screen and scroll there. `:name:` makes it a target of numref.
+    """
+
+    required_arguments = 1
+    has_content = True
+    option_spec = {
+        "alt": directives.unchanged_required,
+        "caption": directives.unchanged_required,
+        "name": directives.unchanged_required,
+        "wide": directives.flag,
+    }
+
+    def run(self) -> list[nodes.Node]:
+        target = self.arguments[0]
+        try:
+            body = "\n".join(self.content).strip()
+            arguments = json.loads(body) if body else {}
+            if not isinstance(arguments, dict):
+                raise Unusable(f"the body of {target} must be a JSON object of arguments, not {body!r}")
+            if not self.options.get("alt"):
+                raise Unusable(f"the drawing {target} needs :alt:, what it shows in words")
+            svg = svg_of(target, arguments)
+        except json.JSONDecodeError as error:
+            raise self.error(f"the body of {target} is not JSON: {error}") from error
+        except Unusable as error:
+            raise self.error(str(error)) from error
+        wide = "wide" in self.options
+        opening = f'<div class="drawing{" drawing-wide" if wide else ""}" role="img" aria-label="{escape(self.options["alt"])}"'
+        picture = nodes.raw("", f'{opening}{" tabindex=0" if wide else ""}>{svg}</div>', format="html")
+        self.set_source_info(picture)
+        if "caption" not in self.options:
+            return [picture]
+        figure = nodes.figure("", picture)
+        self.set_source_info(figure)
+        content, messages = self.state.inline_text(self.options["caption"], self.lineno)
+        figure += nodes.caption(self.options["caption"], "", *content)
+        if "name" in self.options:
+            self.add_name(figure)
+        else:
+            figure["ids"].append(f"drawing-{self.env.new_serialno('drawing') + 1}")
+        return [figure, *messages]
+
+
+class Reading(SphinxRole):
+    """Prints the text that `module:function` gives while the page is built, as a reading."""
+
+    def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
+        try:
+            return [nodes.inline(self.rawtext, text_of(self.text, {}), classes=["reading"])], []
+        except Unusable as error:
+            message = self.inliner.reporter.error(str(error), line=self.lineno)
+            return [nodes.problematic(self.rawtext, self.rawtext)], [message]
+
+
+def setup(app):
+    app.add_directive("drawing", Drawing)
+    app.add_role("reading", Reading())
+    return {"parallel_read_safe": True, "parallel_write_safe": True}

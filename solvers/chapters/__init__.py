@@ -1,0 +1,1 @@
+"""One solver module a chapter: objectives, jobs, questions."""

@@ -1,0 +1,1 @@
+"""What can go wrong, as data, and how it is planted."""

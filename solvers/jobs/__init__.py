@@ -1,0 +1,1 @@
+"""The machinery of learning: jobs, the bench, evidence and marks."""

@@ -1,0 +1,117 @@
+"""The bench: a job being worked, act by act, with its log. JSON in, JSON out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+from ..plant.parts import Boiler, HeatMotorValve, Stat, Transformer
+from ..plant.running import points
+from .acts import World, acted, arrival
+from .job import Job, JobError
+from .sheet import LONGEST_TEXT, MOST_ENTRIES, Entry, Sheet, Verdict
+
+__all__ = ["Bench", "entry"]
+
+
+class Bench:
+    """One job on the bench. Holds the only mutable state of a job: the world as it is now, and the log."""
+
+    def __init__(self, job: Job, learner: str = "") -> None:
+        self.job = job
+        self.learner = learner
+        self.world: World = arrival(job.design, job.actual)
+        self.log: list[Entry] = []
+        self.verdict: Verdict | None = None
+
+    def step(self, act: object) -> dict[str, object]:
+        """Do one act and return the view; a refused act raises JobError (or what the plant says) and changes nothing.
+
+        Besides the acts of `acts.ACTS` there is the verdict: {"do": "verdict", "suspect", "proof", "explanation",
+        "customer"}; it closes the job.
+        """
+        if self.verdict is not None:
+            raise JobError("this job is closed: its verdict has been given")
+        if isinstance(act, Mapping) and act.get("do") == "verdict":
+            self.verdict = _verdict(self.job, act, self.log)
+            return self.view()
+        if len(self.log) >= MOST_ENTRIES:
+            raise JobError(f"the log is full: {MOST_ENTRIES} acts are more than any job needs")
+        self.world, outcome = acted(self.world, act)
+        self.log.append(entry(act, self.world.state.time, outcome))
+        return self.view()
+
+    def sheet(self, thinking_s: float = 0.0) -> Sheet:
+        """The sheet as it stands."""
+        job = self.job
+        return Sheet(self.learner, job.chapter, job.level, job.seed, tuple(self.log), self.verdict, thinking_s)
+
+    def brief(self) -> dict[str, object]:
+        """What a screen needs once: the story, the choices, the parts. Nothing in it tells the fault."""
+        job, design = self.job, self.job.design
+        return {
+            "id": job.id,
+            "chapter": job.chapter,
+            "level": job.level,
+            "seed": job.seed,
+            "title": job.title,
+            "story": job.story,
+            "rooms": dict(job.rooms),
+            "suspects": [{"id": suspect.id, "words": suspect.words} for suspect in job.suspects],
+            "parts": [{"name": part.name, "kind": type(part).__name__} for part in design.parts],
+            "wires": [wire.name for wire in design.conductors],
+        }
+
+    def view(self) -> dict[str, object]:
+        """What a learner sees now, as JSON data. Nothing in it tells the fault."""
+        state, parts = self.world.state, self.job.design.parts
+        last = self.log[-1] if self.log else None
+        return {
+            "clock": state.time,
+            "shows": None if last is None else _shown(last),
+            "points": list(points(self.world.installation, state)),
+            "lifted": list(state.lifted),
+            "calls": {part.name: state.of(part.name).calling for part in parts if isinstance(part, Stat)},
+            "supplies": {part.name: state.of(part.name).on for part in parts if isinstance(part, Transformer | Boiler)},
+            "valves": [part.name for part in parts if isinstance(part, HeatMotorValve)],
+            "log": [_shown(line) for line in self.log],
+            "closed": self.verdict is not None,
+        }
+
+
+def entry(act: object, clock: float, outcome: object) -> Entry:
+    """A log line from an act and its outcome."""
+    reading = outcome.reading
+    return Entry(
+        act=dict(act),
+        clock=round(clock, 3),
+        text=outcome.text,
+        value=None if reading is None else reading.value,
+        step=0.0 if reading is None else reading.step,
+        signal=outcome.signal,
+        events=tuple((round(time, 3), words) for time, words in outcome.events),
+        misuse=outcome.misuse,
+    )
+
+
+def _shown(line: Entry) -> dict[str, object]:
+    value = "OL" if line.value == math.inf else line.value
+    return {"act": dict(line.act), "clock": line.clock, "text": line.text, "value": value, "misuse": line.misuse}
+
+
+def _verdict(job: Job, act: Mapping[str, object], log: list[Entry]) -> Verdict:
+    unknown = sorted(set(act) - {"do", "suspect", "proof", "explanation", "customer"})
+    if unknown:
+        raise JobError(f"a verdict takes suspect, proof, explanation and customer; unknown {unknown}")
+    suspect = job.suspect(act.get("suspect"))
+    proof = act.get("proof", [])
+    if not isinstance(proof, list | tuple) or len(proof) > 2:
+        raise JobError(f"proof is {proof!r}; give the numbers of two log lines")
+    for line in proof:
+        if isinstance(line, bool) or not isinstance(line, int) or not 0 <= line < len(log):
+            raise JobError(f"proof names log line {line!r}; there are {len(log)} lines, counted from 0")
+    words = {slot: act.get(slot, "") for slot in ("explanation", "customer")}
+    for slot, text in words.items():
+        if not isinstance(text, str) or len(text) > LONGEST_TEXT:
+            raise JobError(f"{slot} must be text of at most {LONGEST_TEXT} characters")
+    return Verdict(suspect.id, tuple(proof), **words)

@@ -1,0 +1,208 @@
+"""The sheet a learner hands in: who, which job, the ordered log, the verdict. Read strictly, written plainly."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from .job import JobError
+
+__all__ = ["FORMAT", "BadSheet", "Entry", "Sheet", "Verdict", "parsed", "written"]
+
+FORMAT = "call-for-heat sheet 1"
+LARGEST = 400_000  # bytes
+LONGEST_TEXT = 4_000  # characters
+MOST_ENTRIES = 1_000
+
+
+class BadSheet(JobError):
+    """A sheet that cannot be read; the message says where and what was expected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the log: the act and what it showed."""
+
+    act: Mapping[str, object]
+    clock: float  # s since arrival, job time, after the act
+    text: str
+    value: float | None = None  # of a reading; inf for OL
+    step: float = 0.0  # worth of one digit of it
+    signal: str = ""
+    events: tuple[tuple[float, str], ...] = ()
+    misuse: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What the learner claims, and the two log lines that are to prove it."""
+
+    suspect: str
+    proof: tuple[int, ...]  # indexes into the log
+    explanation: str = ""  # cause, evidence, why the symptom followed
+    customer: str = ""  # one sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A job as worked by one learner."""
+
+    learner: str
+    chapter: str
+    level: int
+    seed: str
+    log: tuple[Entry, ...]
+    verdict: Verdict | None = None
+    thinking_s: float = 0.0  # time at the screen, as the bench counted it
+
+
+def written(sheet: Sheet) -> str:
+    """The sheet as JSON text, readable by a person and by `parsed`."""
+    body = {
+        "format": FORMAT,
+        "learner": sheet.learner,
+        "job": {"chapter": sheet.chapter, "level": sheet.level, "seed": sheet.seed},
+        "thinking_s": sheet.thinking_s,
+        "log": [_entry_out(entry) for entry in sheet.log],
+        "verdict": None
+        if sheet.verdict is None
+        else {
+            "suspect": sheet.verdict.suspect,
+            "proof": list(sheet.verdict.proof),
+            "explanation": sheet.verdict.explanation,
+            "customer": sheet.verdict.customer,
+        },
+    }
+    return json.dumps(body, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def parsed(text: str | bytes) -> Sheet:
+    """A sheet read from JSON text; raises BadSheet with the path of the first field that is not as it must be."""
+    body = _json(text)
+    _fields(body, "sheet", {"format", "learner", "job", "thinking_s", "log", "verdict"})
+    if body["format"] != FORMAT:
+        raise BadSheet(f"format is {_short(body['format'])}; this program reads {FORMAT!r}")
+    job = body["job"]
+    _fields(job, "job", {"chapter", "level", "seed"})
+    log = body["log"]
+    if not isinstance(log, list) or len(log) > MOST_ENTRIES:
+        raise BadSheet(f"log must be a list of at most {MOST_ENTRIES} lines")
+    return Sheet(
+        learner=_text(body["learner"], "learner", 200),
+        chapter=_text(job["chapter"], "job.chapter", 100),
+        level=_whole(job["level"], "job.level"),
+        seed=_text(job["seed"], "job.seed", 200),
+        log=tuple(_entry_in(line, f"log[{number}]") for number, line in enumerate(log)),
+        verdict=None if body["verdict"] is None else _verdict_in(body["verdict"], len(log)),
+        thinking_s=_number(body["thinking_s"], "thinking_s"),
+    )
+
+
+def _json(text: str | bytes) -> dict:
+    if len(text) > LARGEST:
+        raise BadSheet(f"the sheet is larger than {LARGEST} bytes")
+
+    def refused(token: str) -> float:
+        raise BadSheet(f"the sheet holds {token}, which is no number")
+
+    try:
+        body = json.loads(text.decode("utf-8") if isinstance(text, bytes) else text, parse_constant=refused)
+    except BadSheet:
+        raise
+    except UnicodeDecodeError:
+        raise BadSheet("the sheet is not UTF-8 text") from None
+    except (ValueError, RecursionError):
+        raise BadSheet("the sheet is damaged: it is not whole JSON") from None
+    if not isinstance(body, dict):
+        raise BadSheet("the sheet must be one JSON object")
+    return body
+
+
+def _entry_out(entry: Entry) -> dict[str, object]:
+    value = "OL" if entry.value == math.inf else entry.value
+    return {
+        "act": dict(entry.act),
+        "clock": entry.clock,
+        "text": entry.text,
+        "value": value,
+        "step": entry.step,
+        "signal": entry.signal,
+        "events": [list(event) for event in entry.events],
+        "misuse": entry.misuse,
+    }
+
+
+def _entry_in(line: object, path: str) -> Entry:
+    _fields(line, path, {"act", "clock", "text", "value", "step", "signal", "events", "misuse"})
+    if not isinstance(line["act"], dict):
+        raise BadSheet(f"{path}.act must be an object; got {_short(line['act'])}")
+    if not isinstance(line["events"], list) or len(line["events"]) > 200:
+        raise BadSheet(f"{path}.events must be a list of at most 200")
+    value = line["value"]
+    if value is not None and value != "OL":
+        value = _number(value, f"{path}.value")
+    return Entry(
+        act=line["act"],
+        clock=_number(line["clock"], f"{path}.clock"),
+        text=_text(line["text"], f"{path}.text", 500),
+        value=math.inf if value == "OL" else value,
+        step=_number(line["step"], f"{path}.step"),
+        signal=_text(line["signal"], f"{path}.signal", 500),
+        events=tuple(_event(event, f"{path}.events[{number}]") for number, event in enumerate(line["events"])),
+        misuse=_text(line["misuse"], f"{path}.misuse", 200),
+    )
+
+
+def _event(event: object, path: str) -> tuple[float, str]:
+    if not isinstance(event, list) or len(event) != 2:
+        raise BadSheet(f"{path} must be a time and a text; got {_short(event)}")
+    return _number(event[0], f"{path}[0]"), _text(event[1], f"{path}[1]", 200)
+
+
+def _verdict_in(body: object, lines: int) -> Verdict:
+    _fields(body, "verdict", {"suspect", "proof", "explanation", "customer"})
+    proof = body["proof"]
+    if not isinstance(proof, list) or len(proof) > 2:
+        raise BadSheet(f"verdict.proof must be a list of at most 2 log lines; got {_short(proof)}")
+    for number, line in enumerate(proof):
+        if not 0 <= _whole(line, f"verdict.proof[{number}]") < lines:
+            raise BadSheet(f"verdict.proof[{number}] is {line}; the log has lines 0 to {lines - 1}")
+    return Verdict(
+        suspect=_text(body["suspect"], "verdict.suspect", 200),
+        proof=tuple(proof),
+        explanation=_text(body["explanation"], "verdict.explanation", LONGEST_TEXT),
+        customer=_text(body["customer"], "verdict.customer", LONGEST_TEXT),
+    )
+
+
+def _fields(body: object, path: str, wanted: set[str]) -> None:
+    if not isinstance(body, dict):
+        raise BadSheet(f"{path} must be an object; got {_short(body)}")
+    extra, missing = sorted(set(body) - wanted), sorted(wanted - set(body))
+    if extra or missing:
+        raise BadSheet(f"{path} takes {sorted(wanted)}; unknown {extra[:5]}, missing {missing}")
+
+
+def _text(value: object, path: str, longest: int) -> str:
+    if not isinstance(value, str) or len(value) > longest:
+        raise BadSheet(f"{path} must be text of at most {longest} characters; got {_short(value)}")
+    return value
+
+
+def _number(value: object, path: str) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e12:
+        raise BadSheet(f"{path} must be a number; got {_short(value)}")
+    return value
+
+
+def _whole(value: object, path: str) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or abs(value) > 10**9:
+        raise BadSheet(f"{path} must be a whole number; got {_short(value)}")
+    return value
+
+
+def _short(value: object) -> str:
+    shown = repr(value)
+    return shown if len(shown) <= 60 else shown[:57] + "..."

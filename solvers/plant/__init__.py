@@ -1,0 +1,1 @@
+"""The trade's parts, how they are joined, and what an installation does."""

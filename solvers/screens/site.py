@@ -1,0 +1,200 @@
+"""Builds the book as a static site that asks no other host for anything.
+
+Three steps, each done only when something it reads has changed: what the site carries (the browser's Python, fonts,
+the course as a bundle, the bench's scripts), the pages, and the list of files for use without a network.
+"""
+
+import hashlib
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Iterable
+from importlib.metadata import version
+from pathlib import Path
+
+from . import bundle, vendor
+from .errors import BuildFailed, SiteError
+
+__all__ = ["Progress", "build", "carried", "complaints", "html_folder", "inputs", "pages", "stale"]
+
+Progress = Callable[[str, float], None]  # what is being done, and how much of the whole is done, 0 to 1
+
+STAMP_FORMAT = 1
+LIBRARIES = ("jupyter-book", "myst-nb", "pydata-sphinx-theme", "schemdraw", "Sphinx", "sphinx-book-theme")
+SCREEN_FILES = ("*.css", "*.mjs")
+COLOUR = re.compile(r"\x1b\[[0-9;]*m")
+SHARE = re.compile(r"(reading sources|writing output)\.\.\. \[ *(\d+)%\]")
+HEAVY = (".map", ".ttf")  # never asked for by a page
+UNASKED = ("_sources/", "_static/scripts/fontawesome.js", "objects.inv")
+
+
+def html_folder(book_dir: Path) -> Path:
+    """Return where the built site of this book is, or will be."""
+    return Path(book_dir) / "_build" / "html"
+
+
+def digest(paths: Iterable[Path], root: Path, *words: str) -> str:
+    """Return a digest of the files' names and contents and of the words beside them."""
+    total = hashlib.sha256("\0".join(words).encode())
+    for path in sorted(paths):
+        total.update(f"\0{path.relative_to(root).as_posix()}\0".encode() + hashlib.sha256(path.read_bytes()).digest())
+    return total.hexdigest()
+
+
+def inputs(book_dir: Path, package: Path) -> dict[str, str]:
+    """Return one digest a step, of everything that step reads.
+
+    Pages call the package while they are built, and Sphinx does not see that; so every Python file of the package
+    belongs to what the pages read.
+    """
+    source = [
+        path
+        for path in book_dir.rglob("*")
+        if path.is_file() and not {"_build", "__pycache__", ".ipynb_checkpoints"} & set(path.relative_to(book_dir).parts)
+    ]
+    python = [path for path in package.rglob("*.py") if "__pycache__" not in path.parts]
+    screens = [path for pattern in SCREEN_FILES for path in (package / "screens").glob(pattern)]
+    libraries = [f"{name} {version(name)}" for name in LIBRARIES]
+    return {
+        "pages": digest(source, book_dir) + digest(python, package, *libraries),
+        "carried": digest([*python, *screens], package, vendor.fingerprint(), *libraries),
+    }
+
+
+def stale(book_dir: Path, now: dict[str, str]) -> tuple[str, ...]:
+    """Return the steps of `now` that have to be done again; none when the site is up to date."""
+    wanted = (html_folder(book_dir) / "index.html", book_dir / "_build" / "carried" / "live" / "course.json")
+    if not all(path.is_file() for path in wanted):
+        return tuple(sorted(now))
+    try:
+        stamp = json.loads((book_dir / "_build" / "stamp.json").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return tuple(sorted(now))
+    if not isinstance(stamp, dict) or stamp.get("format") != STAMP_FORMAT:
+        return tuple(sorted(now))
+    return tuple(sorted(step for step, value in now.items() if stamp.get(step) != value))
+
+
+def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) -> None:
+    """Lay out what the site carries beside its pages, in `_build/carried`.
+
+    `live/course.json` names the runtime's folder and gives bundle and bench an address that changes with their content.
+    Raises DownloadFailed or BundleIncomplete.
+    """
+    target = book_dir / "_build" / "carried"
+    shutil.rmtree(target, ignore_errors=True)
+    vendor.vendored(book_dir / "_build" / "vendor", target, lambda fraction: progress(0.8 * fraction))
+    live = target / "live"
+    live.mkdir()
+    files = bundle.contents(package)
+    (live / "course.zip").write_bytes(bundle.packed(files))
+    screens = sorted(path for pattern in SCREEN_FILES for path in (package / "screens").glob(pattern))
+    for path in screens:
+        shutil.copyfile(path, live / path.name)
+    edition = digest(screens, package)[:12]
+    course = {
+        "python": f"../{vendor.PYODIDE.folder}/",
+        "course": f"course.zip?{bundle.fingerprint(files)}",
+        "bench": f"bench.mjs?{edition}",
+        "style": f"bench.css?{edition}",
+    }
+    (live / "course.json").write_text(json.dumps(course, indent=1), encoding="utf-8")
+    progress(1.0)
+
+
+def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> None:
+    """Build all pages with Jupyter Book, warnings counting as errors; its words go to `_build/pages.log`.
+
+    Always from nothing: Sphinx warns about a page only when it reads it, so a page kept from a failed build would
+    pass the next one. Raises BuildFailed with the warnings.
+    """
+    shutil.rmtree(html_folder(book_dir), ignore_errors=True)
+    shutil.rmtree(book_dir / "_build" / ".doctrees", ignore_errors=True)
+    path = os.pathsep.join(filter(None, [str(package.parent), os.environ.get("PYTHONPATH")]))
+    log = book_dir / "_build" / "pages.log"
+    command = [sys.executable, "-c", "from jupyter_book.cli.main import main; main()"]
+    command += ["build", str(book_dir), "-W", "-n", "--keep-going", "--all"]
+    said = []
+    with log.open("w", encoding="utf-8") as out, subprocess.Popen(
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        env=os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"},
+        encoding="utf-8",
+        errors="replace",
+    ) as process:
+        for line in process.stdout:
+            line = COLOUR.sub("", line)
+            said.append(line.rstrip())
+            out.write(line)
+            if share := SHARE.match(line):
+                progress((0 if share[1] == "reading sources" else 0.5) + int(share[2]) / 200)
+    if process.returncode:
+        raise BuildFailed("\n".join(["the pages could not be built:", *complaints(said), f"Everything it said: {log}"]))
+    progress(1.0)
+
+
+def complaints(said: list[str]) -> list[str]:
+    """Return the lines that say what is wrong, or the last ones if none does so in a known form."""
+    marked = [line for line in said if re.search(r"\b(WARNING|ERROR|CRITICAL|SEVERE)\b:", line)]
+    return list(dict.fromkeys(marked)) or [line for line in said if line][-15:]
+
+
+def offline(book_dir: Path) -> None:
+    """Write the worker that keeps the site for use without a network, with the list of files to keep."""
+    html = html_folder(book_dir)
+    files = {
+        path.relative_to(html).as_posix(): path
+        for path in sorted(html.rglob("*"))
+        if path.is_file() and not path.name.startswith(".") and path.suffix not in HEAVY and path.name != "offline.js"
+    }
+    kept = [name for name in files if not name.startswith(UNASKED)]
+    edition = digest([files[name] for name in kept], html)[:12]
+    worker = (book_dir / "assets" / "live" / "offline.js").read_text(encoding="utf-8")
+    facts = f"const EDITION = {json.dumps(edition)};\nconst FILES = {json.dumps(kept, indent=0)};\n"
+    (html / "offline.js").write_text(facts + worker, encoding="utf-8")
+
+
+def build(
+    book_dir: Path,
+    *,
+    progress: Progress,
+    force: bool = False,
+    package: Path = bundle.PACKAGE,
+    carry: Callable[[Path, Path, Callable[[float], None]], None] = carried,
+    write: Callable[[Path, Path, Callable[[float], None]], None] = pages,
+) -> Path:
+    """Build what is stale of the site and return its folder, `book_dir/_build/html`.
+
+    `progress` hears what is being done and the share of the whole that is done. A build that fails leaves no stamp,
+    so the next one starts over. Raises SiteError or one of its kinds.
+    """
+    book_dir = Path(book_dir).resolve()
+    if not (book_dir / "_config.yml").is_file():
+        raise SiteError(f"{book_dir} is not the book: it has no _config.yml")
+    now = inputs(book_dir, package)
+    todo = tuple(sorted(now)) if force else stale(book_dir, now)
+    html = html_folder(book_dir)
+    if not todo:
+        progress("nothing has changed", 1.0)
+        return html
+    stamp = book_dir / "_build" / "stamp.json"
+    stamp.parent.mkdir(exist_ok=True)
+    stamp.unlink(missing_ok=True)
+    if "carried" in todo:
+        step = "fetching and packing what the browser runs"
+        carry(book_dir, package, lambda fraction: progress(step, 0.4 * fraction))
+    if "pages" in todo:
+        step = "building the pages"
+        write(book_dir, package, lambda fraction: progress(step, 0.4 + 0.5 * fraction))
+    progress("putting the site together", 0.9)
+    shutil.copytree(book_dir / "_build" / "carried", html / "_static", dirs_exist_ok=True)
+    offline(book_dir)
+    fresh = stamp.with_suffix(".new")
+    fresh.write_text(json.dumps({"format": STAMP_FORMAT, **now}, indent=1), encoding="utf-8")
+    fresh.replace(stamp)
+    progress("the site is ready", 1.0)
+    return html

@@ -1,0 +1,340 @@
+"""What the meter shows: loading, ghosts, misuse, rounding, overload, turns through the clamp."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from oracles import exact_reading
+from strategies import networks, pairs
+
+from solvers.circuit import (
+    FUNCTIONS,
+    OPEN,
+    Branch,
+    CircuitError,
+    FloatingNodes,
+    Meter,
+    Network,
+    NoSuchBranch,
+    NoSuchNode,
+    Reading,
+    amps_reading,
+    beeper_reading,
+    ohms_reading,
+    uncertainty,
+    volts_between,
+    volts_reading,
+)
+from solvers.circuit.meter import shown
+
+IDEAL = 1e-6  # ohms, in place of a source's own impedance
+STRAY = complex(0, -1 / (2 * math.pi * 60 * 1e-9))  # ohms of 1 nF between the conductors of a cable, 60 Hz
+
+
+def loop(contact: float = 0.02, *, hz: float = 60.0) -> Network:
+    """A transformer, a thermostat contact and a heater beside a relay whose coil is 70 ohms plus a reactance."""
+    return Network(
+        [
+            Branch("transformer", "R", "C", 1.2, 27.5 if hz else 0.0),
+            Branch("stat", "R", "W", contact),
+            Branch("heater", "W", "C", 26.0),
+            Branch("R.leak", "R", "earth", 1e9),
+            Branch("C.leak", "C", "earth", 1e9),
+            Branch("relay.coil", "A", "B", complex(70, 187 if hz else 0)),
+            Branch("A.leak", "A", "earth", 1e9),
+            Branch("B.leak", "B", "earth", 1e9),
+        ]
+    )
+
+
+# Volts
+
+
+def test_a_meter_loads_what_it_measures() -> None:
+    """24 V over two 250 megohms is 12 V on each, but a 10 megohm meter reads 0.8889 V and shows 0.889 V."""
+    divider = Network(
+        [Branch("source", "1", "0", IDEAL, 24.0), Branch("R1", "1", "2", 250e6), Branch("R2", "2", "0", 250e6)]
+    )
+    assert 0.8889 == pytest.approx(volts_between(divider, "2", "0", Meter().volts_ohms), abs=0.00005)
+    assert Reading("volts", 0.889, 0.001, "0.889 V") == volts_reading(divider, "2", "0")
+    assert 12.0 == pytest.approx(volts_between(divider, "2", "0", 1e15), rel=1e-6)
+
+
+@given(networks(leaky=True), st.data(), st.sampled_from([3e3, 10e6]))
+def test_a_reading_is_the_exact_one_rounded(network: Network, data: st.DataObject, ohms: float) -> None:
+    """The display is at most half a digit from the 50-digit volts with the meter's own resistance on the pair."""
+    first, second = data.draw(pairs(network))
+    reading = volts_reading(network, first, second, low_z=ohms == 3e3)
+    exact = float(exact_reading(network, first, second, ohms))
+    assert reading.value == pytest.approx(exact, rel=0, abs=reading.step / 2 + 1e-9)
+
+
+@given(networks(leaky=True), st.data())
+def test_probes_may_be_swapped(network: Network, data: st.DataObject) -> None:
+    """An AC meter reads the same with its probes the other way round."""
+    first, second = data.draw(pairs(network))
+    there, back = (volts_between(network, *pair, 10e6) for pair in ((first, second), (second, first)))
+    assert there == pytest.approx(back, rel=1e-9, abs=1e-9)
+
+
+def test_low_impedance_kills_a_ghost() -> None:
+    """A wire that only stray capacitance reaches reads volts on 10 megohms and next to none on 3 kilohms."""
+    ghost = loop() + [
+        Branch("stray", "R", "spare", STRAY),
+        Branch("spare.leak", "spare", "earth", 1e9),
+    ]
+    high, low = volts_reading(ghost, "spare", "C"), volts_reading(ghost, "spare", "C", low_z=True)
+    divided = abs(27.5 * 26.02 / 27.22 * 10e6 / (10e6 + STRAY))
+    assert divided == pytest.approx(high.value, rel=1e-3)
+    assert ("volts", "", 0.03, "volts low-Z") == (high.function, high.note, round(low.value, 2), low.function)
+    assert "under 0.5 V: no supply here" == low.note
+
+
+def test_low_impedance_leaves_a_real_supply_alone() -> None:
+    """A supply that can drive a load reads the same on both inputs, to the display's digit."""
+    high, low = volts_reading(loop(), "W", "C"), volts_reading(loop(), "W", "C", low_z=True)
+    assert ("26.27 V", "26.26 V", "") == (high.text, low.text, low.note)
+
+
+def test_both_probes_on_one_node_read_nothing() -> None:
+    """Two probes on the same terminal read 0 V, and the leads alone in ohms."""
+    assert 0.0 == volts_reading(loop(), "W", "W").value
+    assert Meter().lead_ohms == ohms_reading(loop(), loop(hz=0), "W", "W").value
+
+
+@pytest.mark.parametrize(
+    "measured",
+    [
+        lambda circuit, a, b: volts_between(circuit, a, b, 10e6),
+        lambda circuit, a, b: volts_reading(circuit, a, b),
+        lambda circuit, a, b: volts_reading(circuit, a, b, low_z=True),
+        lambda circuit, a, b: ohms_reading(circuit, circuit, a, b),
+        lambda circuit, a, b: beeper_reading(circuit, circuit, a, b),
+    ],
+    ids=["volts between", "volts", "volts low-Z", "ohms", "beeper"],
+)
+@pytest.mark.parametrize("pair", [("X", "C"), ("C", "X"), ("X", "X")])
+def test_a_probe_on_an_unknown_terminal_is_refused(measured, pair: tuple[str, str]) -> None:
+    """A misspelt terminal never reads 0 V: it is named, with the terminals there are."""
+    with pytest.raises(NoSuchNode, match=r"no node 'X'; there are \['A', 'B', 'C', 'R', 'W', 'earth'\]"):
+        measured(loop(), *pair)
+
+
+# Ohms and continuity
+
+
+@pytest.mark.parametrize("measured", [ohms_reading, beeper_reading])
+@pytest.mark.parametrize(("ac", "dc"), [(60, 0), (0, 60)], ids=["AC on the pair", "DC on the pair"])
+def test_ohms_on_a_live_pair_gives_no_number_and_names_the_misuse(measured, ac: float, dc: float) -> None:
+    """On a pair that carries voltage there is no number, no OL to rely on, and the misuse is named."""
+    reading = measured(loop(hz=ac), loop(hz=dc), "W", "C")
+    assert (None, "the pair carries voltage") == (reading.value, reading.note)
+    assert {ohms_reading: "ohms on a live pair", beeper_reading: "continuity on a live pair"}[measured] == reading.misuse
+    assert 0.0 == uncertainty(reading)
+
+
+def test_ohms_on_a_dead_pair_is_right_while_the_rest_is_powered() -> None:
+    """A lifted coil of 70 ohms DC reads 70.2 with the leads, though the transformer beside it is live."""
+    live, dc = loop(), loop(hz=60.0)
+    assert volts_reading(live, "W", "C").value > 26
+    reading = ohms_reading(live, Network(b for b in dc if b.name != "relay.coil") + [Branch("coil", "A", "B", 70)], "A", "B")
+    assert Reading("ohms", 70.2, 0.1, "70.2 ohm") == reading
+
+
+def test_ohms_reads_everything_between_the_probes() -> None:
+    """A heater in circuit reads in parallel with the path round through the transformer, not on its own."""
+    dead = loop(hz=0)
+    round_about = 1 / (1 / 26.0 + 1 / (0.02 + 1.2)) + 0.2
+    assert pytest.approx(round_about, abs=0.05) == ohms_reading(dead, dead, "W", "C").value
+    lifted = dead.edited("stat", z=OPEN)
+    assert 26.2 == ohms_reading(lifted, lifted, "W", "C").value
+
+
+def test_a_live_pair_is_one_above_half_a_volt_on_low_impedance() -> None:
+    """A pair with 0.49 V on 3 kilohms is measured in ohms, one with 0.51 V is refused; a ghost is no supply."""
+    for volts, expected in ((0.49, ""), (0.51, "ohms on a live pair")):
+        pair = Network([Branch("source", "R", "C", 5.0, volts), Branch("load", "R", "C", 1e9)])
+        assert expected == ohms_reading(pair, pair.edited("source", emf=0), "R", "C").misuse
+    ghost = loop() + [Branch("stray", "R", "spare", STRAY), Branch("spare.run", "spare", "far", 3.0)]
+    dc = loop(hz=0) + [Branch("spare.run", "spare", "far", 3.0), Branch("far.leak", "far", "earth", 1e9)]
+    assert 3.2 == ohms_reading(ghost, dc, "spare", "far").value
+
+
+@pytest.mark.parametrize(
+    ("ohms", "value", "text"),
+    [
+        (59.0e6, 59.0e6, "59.00 Mohm"),
+        (61.0e6, math.inf, "OL"),
+        (1e9, math.inf, "OL"),
+    ],
+)
+def test_more_than_sixty_megohms_is_overload(ohms: float, value: float, text: str) -> None:
+    """What lies above the last range shows OL, which is infinity as a value and has no uncertainty."""
+    pair = Network([Branch("part", "A", "B", ohms)])
+    reading = ohms_reading(pair, pair, "A", "B")
+    assert (value, text) == (reading.value, reading.text)
+    assert (math.isinf(value), value == math.inf) == (reading.note == "no path", uncertainty(reading) == 0.0)
+
+
+def test_an_open_contact_shows_overload_only_where_leakage_is_given() -> None:
+    """Across an open contact with its leaks the meter shows OL; a part with no path at all is named, not read."""
+    dead = loop(OPEN, hz=0)
+    far = dead.edited("heater", z=OPEN) + [Branch("W.leak", "W", "earth", 1e9)]
+    assert "OL" == ohms_reading(far, far, "R", "W").text
+    with pytest.raises(FloatingNodes, match=r"no path from \['W'\]"):
+        ohms_reading(far.without("W.leak"), far.without("W.leak"), "R", "C")
+
+
+@pytest.mark.parametrize(
+    ("ohms", "expected"),
+    [
+        (0.1, "beep, 0.3 ohm"),
+        (26.0, "beep, 26.2 ohm"),  # a healthy heater
+        (39.7, "beep, 39.9 ohm"),
+        (39.8, "silent, 40.0 ohm"),
+        (200.0, "silent, 200.2 ohm"),
+        (1e9, "silent, OL"),
+    ],
+)
+def test_the_beeper_sounds_below_its_threshold(ohms: float, expected: str) -> None:
+    """Continuity beeps below 40 ohms with the leads counted in, so a healthy heater beeps and OL never does."""
+    pair = Network([Branch("part", "A", "B", ohms)])
+    assert expected == beeper_reading(pair, pair, "A", "B").text
+
+
+def test_the_threshold_and_the_leads_belong_to_the_meter() -> None:
+    """Another meter with 1 ohm leads and a 20 ohm threshold stays silent on the same heater."""
+    pair = Network([Branch("part", "A", "B", 26.0)])
+    assert "silent, 27.0 ohm" == beeper_reading(pair, pair, "A", "B", meter=Meter(lead_ohms=1.0, beeps_below=20.0)).text
+
+
+# The display
+
+
+@pytest.mark.parametrize(
+    ("true", "first_range", "expected"),
+    [
+        (0.0, 6.0, (0.0, 0.001)),
+        (5.9994, 6.0, (5.999, 0.001)),
+        (5.9996, 6.0, (6.0, 0.01)),
+        (27.4568, 6.0, (27.46, 0.01)),
+        (59.996, 6.0, (60.0, 0.1)),
+        (119.96, 6.0, (120.0, 0.1)),
+        (0.26, 600.0, (0.3, 0.1)),
+        (599.94, 600.0, (599.9, 0.1)),
+        (600.4, 600.0, (600.0, 1.0)),
+        (12346.0, 600.0, (12350.0, 10.0)),
+        (9615384.6, 600.0, (9620000.0, 10000.0)),
+    ],
+)
+def test_a_display_of_six_thousand_counts_rounds(true: float, first_range: float, expected: tuple) -> None:
+    """Each range holds 5999 digits; what rounds to 6000 goes to the next range."""
+    assert pytest.approx(expected, rel=1e-12) == shown(true, first_range, 6000)
+
+
+@given(st.floats(0, 6e8), st.sampled_from([6.0, 600.0]))
+def test_a_display_never_shows_more_than_its_counts(true: float, first_range: float) -> None:
+    """At most 5999 digits stand there, they are whole, and they are the nearest to the truth."""
+    value, step = shown(true, first_range, 6000)
+    digits = value / step
+    assert round(digits) == pytest.approx(digits, abs=1e-6)
+    assert digits < 5999.5
+    assert value == pytest.approx(true, rel=1e-12, abs=step / 2)
+    assert 10.0 ** round(math.log10(step)) == pytest.approx(step, rel=1e-12)
+
+
+@given(st.floats(0, 6e8), st.floats(0, 6e8), st.sampled_from([6.0, 600.0]))
+def test_a_display_keeps_the_order_of_its_values(one: float, other: float, first_range: float) -> None:
+    """More never shows as less, across ranges too."""
+    low, high = sorted([one, other])
+    assert shown(low, first_range, 6000)[0] <= shown(high, first_range, 6000)[0]
+
+
+@pytest.mark.parametrize(
+    ("ohms", "text"),
+    [
+        (0.05, "0.2 ohm"),
+        (999.4, "999.6 ohm" if False else "1.000 kohm"),
+        (1234.0, "1.234 kohm"),
+        (12346.0, "12.35 kohm"),
+        (123456.0, "123.5 kohm"),
+        (1.2346e6, "1.235 Mohm"),
+        (9615385.0, "9.62 Mohm"),
+    ],
+)
+def test_ohms_are_shown_with_their_prefix_and_four_digits(ohms: float, text: str) -> None:
+    """The display switches to kilohms and megohms and never shows more digits than it has."""
+    pair = Network([Branch("part", "A", "B", ohms)])
+    assert text == ohms_reading(pair, pair, "A", "B").text
+
+
+# The clamp
+
+
+def test_the_clamp_counts_every_turn() -> None:
+    """One turn shows 0.35 A in 0.01 A steps; ten turns show 3.47 A and give 0.347 A a turn."""
+    circuit = Network([Branch("source", "R", "C", 2.0, 25.0), Branch("load", "R", "C", 70.0)])
+    amperes = 25.0 / 72.0
+    one, ten = amps_reading(circuit, "load"), amps_reading(circuit, "load", turns=10)
+    assert ("0.35 A", "3.47 A over 10 turns: 0.347 A") == (one.text, ten.text)
+    assert (pytest.approx(0.35), pytest.approx(0.347)) == (one.value, ten.value)
+    assert (pytest.approx(0.01), pytest.approx(0.001)) == (one.step, ten.step)
+    assert abs(ten.value - amperes) < abs(one.value - amperes) <= 0.005
+    assert one.value == amps_reading(circuit, "source").value
+
+
+@pytest.mark.parametrize("turns", [0, -1, 11, 2.5, math.nan, None, "3"], ids=repr)
+def test_turns_are_one_to_ten(turns) -> None:
+    """Any other number of turns is refused with the value and what is allowed."""
+    with pytest.raises(CircuitError, match="wind 1 to 10 turns through the jaw") as refused:
+        amps_reading(loop(), "heater", turns=turns)
+    assert repr(turns) in str(refused.value)
+
+
+def test_the_clamp_round_an_unknown_conductor_is_refused() -> None:
+    """A misspelt conductor is named with the conductors there are."""
+    with pytest.raises(NoSuchBranch, match=r"no branch 'haeter'; there are \['A.leak', 'B.leak', 'C.leak', 'R.leak', 'heat"):
+        amps_reading(loop(), "haeter")
+
+
+def test_the_clamp_round_an_open_conductor_reads_nothing() -> None:
+    """A conductor that ends at an open contact carries 0.00 A."""
+    assert "0.00 A" == amps_reading(loop(OPEN), "stat").text
+
+
+# Uncertainty
+
+
+@pytest.mark.parametrize(
+    ("reading", "expected"),
+    [
+        (Reading("volts", 27.46, 0.01, "27.46 V"), 0.2746 + 0.03),
+        (Reading("volts low-Z", 0.027, 0.001, "0.027 V"), 0.00027 + 0.003),
+        (Reading("ohms", 26.2, 0.1, "26.2 ohm"), 0.262 + 0.3),
+        (Reading("beeper", 26.2, 0.1, "beep, 26.2 ohm"), 0.262 + 0.3),
+        (Reading("clamp", 0.35, 0.01, "0.35 A"), 0.007 + 0.03),
+        (Reading("clamp", 0.347, 0.001, "3.47 A over 10 turns: 0.347 A"), 0.00694 + 0.003),
+        (Reading("ohms", math.inf, 0.1, "OL"), 0.0),
+        (Reading("ohms", None, 0.1, "OL, unsteady"), 0.0),
+    ],
+    ids=lambda given: given.text if isinstance(given, Reading) else "",
+)
+def test_uncertainty_is_percent_and_digits(reading: Reading, expected: float) -> None:
+    """1 % + 3 digits for volts and ohms, 2 % + 3 steps for the clamp, nothing where no number stands."""
+    assert expected == pytest.approx(uncertainty(reading), rel=1e-12)
+
+
+def test_every_reading_names_a_function_of_the_meter() -> None:
+    """Each way of measuring says which setting it used, and together they are all settings there are."""
+    ac, dc = loop(), loop(hz=0)
+    used = [
+        volts_reading(ac, "W", "C"),
+        volts_reading(ac, "W", "C", low_z=True),
+        ohms_reading(dc, dc, "A", "B"),
+        beeper_reading(dc, dc, "A", "B"),
+        amps_reading(ac, "heater"),
+    ]
+    assert list(FUNCTIONS) == [reading.function for reading in used]
