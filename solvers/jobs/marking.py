@@ -153,22 +153,24 @@ def _safety(job: Job, log: Sequence[Entry], worked: _Worked) -> MarkLine:
 
 
 def _method(log: Sequence[Entry], worked: _Worked, found: Sequence[Case]) -> MarkLine:
-    """Share of the readings after which fewer suspects were left standing, or which proved the one that was."""
+    """Share of the readings after which fewer suspects stood, or which were one of two that prove the last one."""
     told = [number for number, count in enumerate(worked.counts) if count]
     if not told:
         return MarkLine("method", 0, 20, ("No reading was taken.",))
-    useful, standing = 0, len(found)
+    useful, standing, proving = 0, len(found), 0
     first_idle = None
     for number in told:
         left = sum(case.falls > number for case in found)
-        if left < standing or left == 1:
+        if left < standing:
             useful += 1
+        elif left == 1 and proving < 2:
+            useful, proving = useful + 1, proving + 1
         elif first_idle is None:
             first_idle = number
         standing = left
     share = useful / len(told)
     points = 20 if share >= 0.6 else 10 if share >= 0.35 else 0
-    reasons = [f"{useful} of {len(told)} readings left fewer suspects standing."]
+    reasons = [f"{useful} of {len(told)} readings left fewer suspects standing or proved the last one."]
     if first_idle is not None and points < 20:
         reasons.append(f"Line {first_idle + 1} ({log[first_idle].text}) was the first that ruled nothing out.")
     return MarkLine("method", points, 20, tuple(reasons))
