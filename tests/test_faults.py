@@ -9,6 +9,7 @@ from solvers.faults.fault import FaultError
 from solvers.faults.heater_loops import HEATER_LOOP_ROWS
 from solvers.faults.planting import planted
 from solvers.jobs.objectives import OBJECTIVES
+from solvers.plant.part import Seen
 from solvers.plant.running import EARTH, at_rest, called, network, waited
 from solvers.plant.wiring import NoSuchPart, NoSuchTerminal, WiringError
 
@@ -117,7 +118,7 @@ def test_a_hot_closet_closes_slowly():
     here = planted(REF_A, _fault("HL-29", 45.0))
     valve = here.part("zone1.valve")
     steady = 45 + 24.0**2 / 30 * 6
-    cooling = valve.laws(valve.initial(), {"zone1.valve.heater": 0.0})["zone1.valve.wax"]
+    cooling = valve.laws(valve.initial(), Seen({"zone1.valve.heater": 0.0}, {}, {}, {}))["zone1.valve.wax"]
     assert 131 == pytest.approx(cooling.time_to(steady, 80), abs=1)
     assert 224 == pytest.approx(cooling.time_to(steady, 60), abs=1)
 

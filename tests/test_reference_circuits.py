@@ -6,6 +6,7 @@ from reference_circuits import REF_A, REF_E
 from solvers.circuit import Approach, currents, volts_between
 from solvers.faults.changes import Joint, PartField
 from solvers.plant.parts import HeatMotorValve
+from solvers.plant.part import Seen
 from solvers.plant.running import EARTH, at_rest, called, lifted, network, waited
 
 TEN_MEG = 10e6
@@ -111,7 +112,7 @@ WARM_UP = {  # heater volts on 30 ohm: seconds at 5, 20 and 40 degC; None is nev
 def test_warm_up_table(volts, column, ambient):
     """Heater volts, ambient and seconds to the end switch agree with the trade's table to one second."""
     valve = HeatMotorValve("valve", heater_ohms=30.0, ambient_degC=ambient, wax_resistance=6.0, wax_tau=110.0, end_degC=90.0)
-    law = valve.laws(valve.initial(), {"valve.heater": volts / 30.0})["valve.wax"]
+    law = valve.laws(valve.initial(), Seen({"valve.heater": volts / 30.0}, {}, {}, {}))["valve.wax"]
     assert isinstance(law, Approach)
     seconds, printed = law.time_to(ambient, valve.end_degC), WARM_UP[volts][column]
     if printed is None:

@@ -16,6 +16,7 @@ from .meter import (
 )
 from .network import OPEN, Branch, CircuitError, Network, NoSuchBranch, NoSuchNode
 from .nodal import FloatingNodes, Solved, Thevenin, currents, potentials, solved, thevenin
+from .paths import Path, added, following
 
 __all__ = [
     "FUNCTIONS",
@@ -32,16 +33,19 @@ __all__ = [
     "Network",
     "NoSuchBranch",
     "NoSuchNode",
+    "Path",
     "Ramp",
     "Reading",
     "Run",
     "Solved",
     "Thevenin",
+    "added",
     "amps_reading",
     "beeper_reading",
     "currents",
     "displayed_amps",
     "displayed_volts",
+    "following",
     "ohms_reading",
     "potentials",
     "run",

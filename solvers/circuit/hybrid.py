@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from .network import CircuitError
+from .paths import Path
 
 __all__ = ["TOGETHER", "Approach", "Chatter", "Event", "Guard", "Law", "Ramp", "Run", "run"]
 
@@ -30,6 +31,10 @@ class Approach:
         gap, left = x - self.target, level - self.target
         return self.tau * math.log(gap / left) if gap and 0 < left / gap <= 1 else math.inf
 
+    def path(self, x: float) -> Path:
+        """The same motion from x as a path that others can follow."""
+        return Path(self.target, ((x - self.target, self.tau),))
+
 
 @dataclass(frozen=True, slots=True)
 class Ramp:
@@ -47,7 +52,7 @@ class Ramp:
         return wait if wait >= 0 else math.inf
 
 
-Law = Approach | Ramp
+Law = Approach | Ramp | Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +63,7 @@ class Guard:
     variable: str
     level: float
     rising: bool
+    owner: str = ""  # whose it is, for whoever has to answer
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..circuit import FUNCTIONS, Network, Reading, amps_reading, beeper_reading, ohms_reading, volts_reading
-from ..plant.parts import Boiler, HeatMotorValve
+from ..plant.parts import Boiler
 from ..plant.running import PlantState, at_rest, called, landed, lifted, network, opener_set, points, switched, waited
 from ..plant.senses import SENSES, heard, sensed
 from ..plant.wiring import Installation
@@ -179,13 +179,8 @@ def _moved(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
 
 
 def _fitted(world: World, name: str) -> tuple[World, Outcome]:
-    old, new = world.installation.part(name), world.design.part(name)
-    values = dict(world.state.values)
-    if isinstance(old, HeatMotorValve):
-        new = old.refitted(new)
-        values |= new.start_values()
-    else:
-        values |= {slot: 0.0 for slot in values if slot.startswith(f"{name}.")}
+    new = world.installation.part(name).refitted(world.design.part(name))
+    values = {**world.state.values, **new.start_values()}
     state = replace(world.state, parts={**world.state.parts, name: new.initial()}, values=values)
     fitted = replace(world, installation=world.installation.with_part(new), state=state)
     settled, _ = waited(fitted.installation, fitted.state, 0.0)

@@ -58,7 +58,7 @@ class Bench:
             "story": job.story,
             "rooms": dict(job.rooms),
             "suspects": [{"id": suspect.id, "words": suspect.words} for suspect in job.suspects],
-            "parts": [{"name": part.name, "kind": type(part).__name__} for part in design.parts],
+            "parts": [{"name": part.name, "kind": type(part).__name__} for part in design.parts if part.terminals],
             "wires": [wire.name for wire in design.conductors],
         }
 

@@ -7,10 +7,10 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..circuit import Meter, Reading, Solved, displayed_amps, displayed_volts, solved
+from ..circuit import Meter, Reading, Solved, displayed_amps, displayed_volts
 from ..faults.planting import planted
+from ..plant.electrics import electrics
 from ..plant.parts import Boiler, Fuse, HeatMotorValve, Part, Splice, Transformer
-from ..plant.running import EARTH
 from ..plant.wiring import Installation
 from .acts import Outcome, World, acted, arrival
 from .differences import readings_apart, times_apart
@@ -170,17 +170,15 @@ def _round(job: Job, installation: Installation) -> dict[Probe, Outcome]:
 
 
 def _looked(world: World, situation: int) -> dict[Probe, Outcome]:
-    circuit = world.circuit()
-    whole = solved(circuit, EARTH)
-    amps = whole.currents()
+    now = electrics(world.installation, world.state.parts, world.state.lifted)
     found = {}
     for first, second in _pairs(world.design):
         act = {"do": "measure", "function": "volts", "first": first, "second": second}
-        reading = _volts(whole, first, second)
+        reading = _volts(now.solved, first, second)
         found[Probe(situation, json.dumps(act))] = Outcome(reading.text, reading)
     for zone in world.design.zones:
         act = {"do": "clamp", "wire": f"{zone}.W leg", "turns": 1}
-        reading = displayed_amps(abs(amps[f"{zone}.W leg"]))
+        reading = displayed_amps(now.amps[f"{zone}.W leg"])
         found[Probe(situation, json.dumps(act))] = Outcome(reading.text, reading)
     for how, part in _senses(world.design):
         act = {"do": how, "part": part}
@@ -202,7 +200,7 @@ def _pairs(design: Installation) -> list[tuple[str, str]]:
             across += [(part.terminals[0], other) for other in part.terminals[1:]]
         elif isinstance(part, HeatMotorValve):
             across += [part.heater_pair, part.switch_pair]
-        else:
+        elif part.terminals:
             across.append((part.terminals[0], part.terminals[1]))
         to_common += [(terminal, "transformer.C") for terminal in part.terminals if terminal != "transformer.C"]
     return list(dict.fromkeys(across + to_common))

@@ -5,12 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 __all__ = [
+    "BOILER_COOLING_TAU",
     "BOILER_DC_OHMS",
+    "BOILER_DIFFERENTIAL",
     "BOILER_DROP_VOLTS",
     "BOILER_EMF",
+    "BOILER_EMITTING_TAU",
+    "BOILER_FIRED_DEGC",
+    "BOILER_FIRED_TAU",
     "BOILER_INPUT_OHMS",
     "BOILER_PULL_VOLTS",
+    "BOILER_RETURN_DEGC",
     "BOILER_SOURCE_OHMS",
+    "BOILER_STANDBY_DEGC",
     "BOILER_WATER_DEGC",
     "COPPER_OHMS_PER_KFT",
     "FUSE_AMPS",
@@ -21,6 +28,7 @@ __all__ = [
     "INDOOR_DEGC",
     "LEAK_OHMS",
     "METRES_PER_FOOT",
+    "PIPE_COOLING_TAU",
     "PIPE_TAU",
     "SOURCES",
     "SPLICE_OHMS",
@@ -98,6 +106,14 @@ BOILER_INPUT_OHMS = Fact(120.0, "ohm", 110.0, 150.0, "memory")
 BOILER_PULL_VOLTS = _fixed(18.5, "V", "model")
 BOILER_DROP_VOLTS = _fixed(7.0, "V", "model")
 BOILER_WATER_DEGC = Fact(75.0, "degC", 65.0, 80.0, "common practice")
+BOILER_STANDBY_DEGC = _fixed(45.0, "degC", "model")  # water before the first call of the day
+BOILER_FIRED_DEGC = _fixed(110.0, "degC", "model")  # where firing would take the water, were there no limit
+BOILER_FIRED_TAU = _fixed(240.0, "s", "model")
+BOILER_RETURN_DEGC = _fixed(35.0, "degC", "model")  # where the emitters take it without firing
+BOILER_EMITTING_TAU = _fixed(900.0, "s", "model")
+BOILER_COOLING_TAU = _fixed(5400.0, "s", "model")
+BOILER_DIFFERENTIAL = Fact(10.0, "K", 5.0, 15.0, "memory")
+PIPE_COOLING_TAU = Fact(600.0, "s", 400.0, 900.0, "memory")
 PIPE_TAU = Fact(90.0, "s", 60.0, 120.0, "memory")
 INDOOR_DEGC = Fact(20.0, "degC", 16.0, 24.0, "common practice")
 COPPER_OHMS_PER_KFT = {14: 2.525, 16: 4.015, 18: 6.385, 20: 10.152, 22: 16.143}  # one conductor, 20 degC; ASTM B258

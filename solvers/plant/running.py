@@ -1,17 +1,16 @@
-"""An installation at work: its network in any state, and the coupled run of wax, switches, fuse, boiler and pipes."""
+"""An installation at work: the coupled run of everything in it that moves, and what hands can do to it meanwhile."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from itertools import combinations
 
-from ..circuit import Approach, Branch, Event, Guard, Law, Network, run, solved
-from . import facts
-from .parts import Boiler, Fuse, HeatMotorValve, PartState, Stat, Transformer
-from .wiring import Conductor, Installation, NoSuchPart, NoSuchTerminal
+from ..circuit import Event, Guard, Law, Network, run
+from . import electrics as electrical
+from .electrics import EARTH, lead
+from .part import Part, PartState, Seen
+from .parts import Boiler, HeatMotorValve, Stat, Transformer
+from .wiring import Installation, NoSuchPart, NoSuchTerminal
 
 __all__ = [
     "EARTH",
@@ -24,12 +23,12 @@ __all__ = [
     "network",
     "opener_set",
     "points",
+    "seen",
     "switched",
     "waited",
 ]
 
-EARTH = "earth"
-"""The node that every leak ends at."""
+MOST_SETTLINGS = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +37,9 @@ class PlantState:
 
     time: float  # s since arrival
     parts: Mapping[str, PartState]
-    values: Mapping[str, float]  # degC and used-up shares, by name
+    values: Mapping[str, float]  # degC, shares and seconds, by name
     lifted: tuple[str, ...] = ()  # terminals whose lead is off
+    chattering: tuple[str, ...] = ()  # parts that pull and drop without settling
 
     def of(self, part: str) -> PartState:
         """The state of one part; raises NoSuchPart."""
@@ -52,16 +52,8 @@ def at_rest(installation: Installation) -> PlantState:
     """The installation as it stands after hours without a call, power on."""
     values: dict[str, float] = {}
     for part in installation.parts:
-        if isinstance(part, Fuse | HeatMotorValve):
-            values |= part.start_values()
-        if isinstance(part, HeatMotorValve):
-            values[f"{part.name}.pipe"] = part.ambient_degC
+        values |= part.start_values()
     return _settled(installation, PlantState(0.0, {part.name: part.initial() for part in installation.parts}, values))
-
-
-def lead(terminal: str) -> str:
-    """The test point on a lead that has been lifted off a terminal."""
-    return f"{terminal} lead"
 
 
 def points(installation: Installation, state: PlantState) -> tuple[str, ...]:
@@ -71,52 +63,47 @@ def points(installation: Installation, state: PlantState) -> tuple[str, ...]:
 
 def network(installation: Installation, state: PlantState, hz: float | None = None) -> Network:
     """The circuit as it is now, strays and leaks included; hz 0 is what an ohmmeter meets."""
-    frequency = installation.hz if hz is None else hz
-    branches: list[Branch] = []
-    for part in installation.parts:
-        branches.extend(part.branches(state.parts[part.name], frequency))
-    off = set(state.lifted)
-    ends = {wire.name: tuple(lead(end) if end in off else end for end in (wire.a, wire.b)) for wire in installation.conductors}
-    branches.extend(Branch(wire.name, *ends[wire.name], wire.ohms) for wire in installation.conductors)
-    branches.extend(_strays(installation.conductors, ends, frequency))
-    nodes = dict.fromkeys(node for branch in branches for node in (branch.a, branch.b))
-    branches.extend(Branch(f"leak {node}", node, EARTH, facts.LEAK_OHMS.value) for node in nodes)
-    return Network(branches)
+    return electrical.network(installation, state.parts, state.lifted, hz)
+
+
+def seen(installation: Installation, state: PlantState, laws: Mapping[str, Law] | None = None) -> Seen:
+    """What every part feels of the plant in a state."""
+    now = electrical.electrics(installation, state.parts, state.lifted)
+    direct = electrical.electrics(installation, state.parts, state.lifted, 0.0) if _has_direct(installation) else None
+    return Seen(now.amps, direct.amps if direct else {}, state.parts, state.values, laws if laws is not None else {})
 
 
 def waited(installation: Installation, state: PlantState, seconds: float) -> tuple[PlantState, tuple[Event, ...]]:
     """The state so many seconds later and what happened between, each event at its exact time."""
+    ordered = sorted(installation.parts, key=lambda part: part.tier)
+    owners = {part.name: part for part in installation.parts}
 
     def laws(now: PlantState) -> dict[str, Law]:
-        amps = _amps(network(installation, now))
         found: dict[str, Law] = {}
-        for part in installation.parts:
-            if isinstance(part, Fuse | HeatMotorValve):
-                found |= part.laws(now.parts[part.name], amps)
-        return found | _pipe_laws(installation, now)
+        felt = seen(installation, now, found)
+        for part in ordered:
+            found |= part.laws(now.parts[part.name], felt)
+        return found
 
     def guards(now: PlantState) -> list[Guard]:
-        return [
-            guard
-            for part in installation.parts
-            if isinstance(part, Fuse | HeatMotorValve)
-            for guard in part.guards(now.parts[part.name])
-        ]
+        return [guard for part in installation.parts for guard in part.guards(now.parts[part.name])]
 
     def fired(now: PlantState, guard: Guard) -> PlantState:
-        part = installation.part(guard.variable.rpartition(".")[0])
+        part = owners[guard.owner]
         return _with_part_state(now, part.name, part.fired(now.parts[part.name], guard))
 
     def followed(now: PlantState, values: Mapping[str, float]) -> PlantState:
         return _settled(installation, replace(now, values=values))
 
     def noticed(before: PlantState, now: PlantState) -> list[str]:
-        was = {name: before.parts[name].called for name in boilers}
-        return [
-            f"{name} {'starts' if now.parts[name].called else 'stops'}" for name in boilers if now.parts[name].called != was[name]
+        told = [
+            f"{part.name} {words}"
+            for part in installation.parts
+            if before.parts[part.name] != now.parts[part.name]
+            for words in part.noticed(before.parts[part.name], now.parts[part.name])
         ]
+        return told + [f"{name} chatters" for name in now.chattering if name not in before.chattering]
 
-    boilers = [part.name for part in installation.parts if isinstance(part, Boiler)]
     ended = run(
         state.values,
         state,
@@ -133,8 +120,8 @@ def waited(installation: Installation, state: PlantState, seconds: float) -> tup
 
 def called(installation: Installation, state: PlantState, stat: str, calling: bool) -> PlantState:
     """The state after a thermostat has been turned up or down; raises NoSuchPart for what is no thermostat."""
-    _of_kind(installation, stat, (Stat,), "thermostat")
-    return _settled(installation, _with_part_state(state, stat, replace(state.of(stat), calling=calling)))
+    part = _of_kind(installation, stat, (Stat,), "thermostat")
+    return _settled(installation, _with_part_state(state, stat, part.turned(state.of(stat), up=calling)))
 
 
 def switched(installation: Installation, state: PlantState, part: str, on: bool) -> PlantState:
@@ -165,60 +152,49 @@ def landed(installation: Installation, state: PlantState, terminal: str) -> Plan
     return _settled(installation, replace(state, lifted=tuple(name for name in state.lifted if name != terminal)))
 
 
-def _of_kind(installation: Installation, name: str, kinds: tuple[type, ...], word: str) -> None:
-    if not isinstance(installation.part(name), kinds):
+def _of_kind(installation: Installation, name: str, kinds: tuple[type, ...], word: str) -> Part:
+    part = installation.part(name)
+    if not isinstance(part, kinds):
         there = [part.name for part in installation.parts if isinstance(part, kinds)]
         raise NoSuchPart(f"{name!r} is no {word}; there are {there}")
+    return part
 
 
 def _with_part_state(state: PlantState, part: str, changed: PartState) -> PlantState:
     return replace(state, parts={**state.parts, part: changed})
 
 
+def _has_direct(installation: Installation) -> bool:
+    return any(part.direct for part in installation.parts)
+
+
 def _settled(installation: Installation, state: PlantState) -> PlantState:
-    """Strokes and relays brought up to what the wax and the volts now say."""
-    parts = dict(state.parts)
-    for part in installation.parts:
-        if isinstance(part, HeatMotorValve):
-            parts[part.name] = part.followed(parts[part.name], state.values)
-    moved = replace(state, parts=parts)
-    amps = _amps(network(installation, moved))
-    for part in installation.parts:
-        if isinstance(part, Boiler):
-            parts[part.name] = part.settled(parts[part.name], amps)
-    return replace(moved, parts=dict(parts))
+    """Everything that merely follows brought up to date, then every relay, until none moves.
 
-
-def _pipe_laws(installation: Installation, state: PlantState) -> dict[str, Law]:
-    boilers = [part for part in installation.parts if isinstance(part, Boiler)]
-    water = next((part.water_degC for part in boilers if state.parts[part.name].called), None)
-    found: dict[str, Law] = {}
-    for part in installation.parts:
-        if isinstance(part, HeatMotorValve):
-            flows = water is not None and part.opening(state.parts[part.name]) > 0.05
-            found[f"{part.name}.pipe"] = Approach(water if flows else part.ambient_degC, facts.PIPE_TAU.value)
-    return found
-
-
-def _strays(conductors: Iterable[Conductor], ends: Mapping[str, tuple[str, ...]], hz: float) -> list[Branch]:
-    """Half of each pair's capacitance at either end of the cable; none for direct current."""
-    found: list[Branch] = []
-    if hz == 0:
-        return found
-    cables: dict[str, list[Conductor]] = {}
-    for wire in conductors:
-        if wire.cable and wire.feet:
-            cables.setdefault(wire.cable, []).append(wire)
-    for wires in cables.values():
-        for one, other in combinations(wires, 2):
-            metres = min(one.feet, other.feet) * facts.METRES_PER_FOOT.value
-            z = -1j / (2 * math.pi * hz * facts.STRAY_FARADS_PER_METRE.value * metres / 2)
-            for which, (a, b) in enumerate(zip(ends[one.name], ends[other.name], strict=True)):
-                if a != b:
-                    found.append(Branch(f"stray {one.name} to {other.name} {which + 1}", a, b, z))
-    return found
-
-
-@lru_cache(maxsize=256)
-def _amps(circuit: Network) -> dict[str, float]:
-    return {name: abs(value) for name, value in solved(circuit, EARTH).currents().items()}
+    Relays answer one at a time, in order. One that comes back to a state it was in without time passing chatters: it is
+    named, and left in the state it was found in last.
+    """
+    parts = {part.name: part.followed(state.parts[part.name], state.values) for part in installation.parts}
+    answering = [part for part in installation.parts if part.answers]
+    met: list[dict[str, PartState]] = []
+    chattering: tuple[str, ...] = ()
+    for _ in range(MOST_SETTLINGS):
+        now = replace(state, parts=parts, chattering=())
+        felt = seen(installation, now)
+        moved = next(
+            (
+                (part.name, after)
+                for part in answering
+                if part.name not in chattering and (after := part.settled(parts[part.name], felt)) != parts[part.name]
+            ),
+            None,
+        )
+        if moved is None:
+            break
+        after = {**parts, moved[0]: moved[1]}
+        if after in met:
+            chattering = (*chattering, moved[0])
+            continue
+        met.append(parts)
+        parts = after
+    return replace(state, parts=parts, chattering=chattering)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..circuit import Event, currents
-from .parts import Boiler, Fuse, HeatMotorValve, Splice, Stat, Transformer
-from .running import EARTH, PlantState, network
+from ..circuit import Event
+from .parts import Boiler, Fuse, HeatMotorValve, Loop, Splice, Stat, Transformer
+from .electrics import electrics
+from .running import PlantState
 from .wiring import Installation
 
 __all__ = ["SENSES", "Sense", "heard", "sensed"]
@@ -67,7 +69,7 @@ def _listen(installation: Installation, state: PlantState, part: object) -> Sens
     if isinstance(part, Transformer):
         if not state.of(part.name).on:
             return _plain("Silent.")
-        amps = abs(_amps(installation, state)[f"{part.name}.winding"])
+        amps = _amps(installation, state)[f"{part.name}.winding"]
         return _plain("It hums hard." if amps * 24 > 1.5 * part.va else "A faint hum.")
     return _plain("Nothing to hear.")
 
@@ -75,11 +77,12 @@ def _listen(installation: Installation, state: PlantState, part: object) -> Sens
 def _feel(installation: Installation, state: PlantState, part: object) -> Sense:
     if isinstance(part, HeatMotorValve):
         head = _warmth(state.values[f"{part.name}.wax"] - 8)  # the case is a little cooler than the wax
-        pipe = _warmth(state.values[f"{part.name}.pipe"])
+        loops = [loop.name for loop in installation.parts if isinstance(loop, Loop) and loop.valve == part.name]
+        pipe = _warmth(state.values[f"{loops[0]}.supply"]) if loops else "at room temperature"
         return _plain(f"The head is {head}. The pipe beyond the valve is {pipe}.")
     if isinstance(part, Splice):
         amps = _amps(installation, state)
-        watts = sum(abs(amps[way]) ** 2 * branch.z for way, branch in _ways(part))
+        watts = sum(amps[way] ** 2 * branch.z for way, branch in _ways(part))
         return _plain("The joint is warm." if watts > 0.8 else "The joint is at room temperature.")
     if isinstance(part, Transformer):
         return _plain("Warm, as a transformer is." if state.of(part.name).on else "Cooling down.")
@@ -90,8 +93,8 @@ def _ways(splice: Splice) -> list:
     return [(branch.name, branch) for branch in splice.branches(None, 60.0) if branch.admittance]
 
 
-def _amps(installation: Installation, state: PlantState) -> dict[str, complex]:
-    return currents(network(installation, state), EARTH)
+def _amps(installation: Installation, state: PlantState) -> Mapping[str, float]:
+    return electrics(installation, state.parts, state.lifted).amps
 
 
 def _warmth(degC: float) -> str:

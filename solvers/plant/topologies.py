@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from . import facts
-from .parts import Boiler, Fuse, HeatMotorValve, Part, Splice, Stat, Transformer
+from .parts import Boiler, Fuse, HeatMotorValve, Loop, Part, Splice, Stat, Transformer
 from .wiring import Conductor, Installation, WiringError
 
 __all__ = ["Zone", "four_wire", "three_wire_direct"]
@@ -132,6 +132,7 @@ def _heater_side(tag: str, zone: Zone, heater_lead: str) -> tuple[list[Part], li
         replace(zone.stat, name=f"{tag}.stat"),
         Splice(f"{tag}.W splice"),
         replace(zone.valve, name=f"{tag}.valve"),
+        Loop(f"{tag}.loop", valve=f"{tag}.valve", ambient_degC=zone.valve.ambient_degC),
     ]
     wires = [
         _wire(f"{tag}.R tail", f"R bus.{tag}", f"{tag}.R splice.1", ZERO, 0),
