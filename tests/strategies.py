@@ -1,4 +1,4 @@
-"""Random circuits for Hypothesis: connected, 2 to 12 nodes, from a milliohm to a gigohm in one of them."""
+"""Circuits to test on: random ones for Hypothesis, from a milliohm to a gigohm in one circuit, and a heating one."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from solvers.circuit import OPEN, Branch, Network
 
-__all__ = ["changes", "emfs", "impedances", "islands", "networks", "pairs"]
+__all__ = ["changes", "emfs", "impedances", "islands", "networks", "pairs", "zones"]
 
 LEAK = 1e9
 """Ohms of the stray path that alone holds a part cut off from the rest: 1e-9 S."""
@@ -78,3 +78,24 @@ def changes(draw: st.DrawFn, network: Network) -> Network:
     """The same network with one branch opened, shorted or made resistive; leaks are left alone."""
     name = draw(st.sampled_from([branch.name for branch in network if not branch.name.endswith(".leak")]))
     return network.edited(name, z=draw(st.sampled_from([OPEN, 1e-3]) | ohms()))
+
+
+def zones(count: int, *, opened: str = "") -> Network:
+    """Heat-motor zones on one transformer, every splice a branch, every node leaking 1e-9 S to earth."""
+    branches = [Branch("transformer", "X1", "X2", 1.2 + 0.5j, 27.5), Branch("X1.splice", "X1", "R", 0.002)]
+    for number in range(1, count + 1):
+        tag = f"zone{number}"
+        branches += [
+            Branch(f"{tag}.R.splice", "R", f"{tag}.R", 0.003),
+            Branch(f"{tag}.stat", f"{tag}.R", f"{tag}.W", 0.02 if number % 2 else OPEN),
+            Branch(f"{tag}.run", f"{tag}.W", f"{tag}.H", 0.6),
+            Branch(f"{tag}.heater", f"{tag}.H", f"{tag}.S", 26.0),
+            Branch(f"{tag}.return", f"{tag}.S", f"{tag}.C", 0.6),
+            Branch(f"{tag}.C.splice", f"{tag}.C", "X2", 0.001),
+            Branch(f"{tag}.end", f"{tag}.E", "TT", OPEN),
+            Branch(f"{tag}.stray", f"{tag}.E", f"{tag}.H", -26.5e6j),
+        ]
+    branches.append(Branch("board", "TT", "TR", 900.0))
+    network = Network(branches)
+    leaks = (Branch(f"{node}.leak", node, "earth", 1e9) for node in network.nodes)
+    return (network.edited(opened, z=OPEN) if opened else network) + leaks

@@ -29,7 +29,7 @@ def test_an_impossible_impedance_is_refused_by_name(z: complex) -> None:
 @pytest.mark.parametrize("emf", [math.nan, math.inf, -math.inf, complex(0, math.nan)], ids=repr)
 def test_an_impossible_emf_is_refused_by_name(emf: complex) -> None:
     """Volts that are no number are refused; the message names the branch and the value."""
-    with pytest.raises(CircuitError, match="branch 'transformer' has emf .*; give finite volts") as refused:
+    with pytest.raises(CircuitError, match=r"branch 'transformer' has emf .*; give finite volts") as refused:
         Branch("transformer", "R", "C", 1.0, emf)
     assert repr(emf) in str(refused.value)
 

@@ -142,8 +142,7 @@ def run(
 def _wait(law: Law | None, x: float, guard: Guard) -> float:
     if x >= guard.level if guard.rising else x <= guard.level:
         return 0.0
-    needed = law.time_to(x, guard.level) if law else math.inf
-    return needed if (guard.level > x) == guard.rising else math.inf
+    return law.time_to(x, guard.level) if law else math.inf
 
 
 def _moved(values: Mapping[str, float], laws: Mapping[str, Law], t: float) -> dict[str, float]:

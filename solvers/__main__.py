@@ -1,0 +1,154 @@
+"""The command line: `python -m solvers`."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+import click
+
+ROOT = Path(__file__).resolve().parent.parent
+BOOK = ROOT / "book"
+EXERCISES = ROOT / "exercises"
+LAB = "03-heater-loops"
+T = TypeVar("T")
+
+book_option = click.option(
+    "--book",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=BOOK,
+    show_default="the book of this checkout",
+    help="Folder of the book's pages.",
+)
+course_option = click.option(
+    "--course",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=EXERCISES,
+    show_default="exercises/ of this checkout",
+    help="Folder of the nbgrader course.",
+)
+assignment_option = click.option("--assignment", default=LAB, show_default=True, help="Which lab.")
+
+
+class Commands(click.Group):
+    """A group of commands that names its choices when asked for one it does not have."""
+
+    def resolve_command(self, ctx: click.Context, args: list[str]):
+        name = args[0]
+        if self.get_command(ctx, name) is None and not name.startswith("-"):
+            raise click.UsageError(f"no command {name!r}; there are {', '.join(self.list_commands(ctx))}")
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+def main() -> None:
+    """Call for Heat: build and show the course, collect and grade its labs."""
+
+
+@main.command()
+@book_option
+@click.option("--force", is_flag=True, help="Build everything, whether it changed or not.")
+def build(book: Path, force: bool) -> None:
+    """Build the book; only what has changed."""
+    click.echo(f"The site is in {_built(book, force)}")
+
+
+@main.command()
+@book_option
+@click.option("--port", type=int, default=8000, show_default=True, help="Port on 127.0.0.1; 0 picks a free one.")
+def serve(book: Path, port: int) -> None:
+    """Build the book, then show it on this machine."""
+    from .screens.errors import SiteError
+    from .screens.serving import serve as served
+
+    html = _built(book, force=False)
+    try:
+        with served(html, port) as server:
+            click.echo(f"Call for Heat is at {server.address}  (Ctrl-C stops)")
+            server.serve_forever()
+    except SiteError as problem:
+        raise click.UsageError(str(problem)) from None
+    except KeyboardInterrupt:
+        click.echo("\nStopped.")
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
+@course_option
+@assignment_option
+def collect(folder: Path, course: Path, assignment: str) -> None:
+    """Take the sheets in FOLDER into the course."""
+    from .classroom.collecting import collected, told
+
+    click.echo(_said(lambda: told(collected(folder, course, assignment))), nl=False)
+
+
+@main.command()
+@course_option
+@assignment_option
+@click.option("--db", help="Gradebook address, for instance of PostgreSQL; the course's own file if left out.")
+def grade(course: Path, assignment: str, db: str | None) -> None:
+    """Mark what was collected; no learner code is run."""
+    from .classroom.grading import grade as graded
+    from .classroom.report import told
+
+    with click.progressbar(length=1, label="Marking", file=sys.stderr, hidden=not sys.stderr.isatty()) as bar:
+
+        def progress(done: int, of: int, learner: str) -> None:
+            bar.length = of
+            bar.update(1)
+
+        report = _said(lambda: graded(course, assignment, db_url=db, progress=progress))
+    click.echo(told(report), nl=False)
+
+
+def _built(book: Path, force: bool) -> Path:
+    from .screens.errors import SiteError
+    from .screens.site import build as site
+
+    shown, quiet = [""], not sys.stderr.isatty()
+    with click.progressbar(length=100, label="Building", file=sys.stderr, item_show_func=lambda _: shown[0], hidden=quiet) as bar:
+
+        def progress(step: str, share: float) -> None:
+            if quiet and step != shown[0]:
+                click.echo(f"{step} ...", err=True)
+            shown[0] = step
+            bar.update(max(0, round(100 * share) - bar.pos))
+            bar.render_progress()
+
+        try:
+            return site(book, progress=progress, force=force)
+        except SiteError as problem:
+            raise click.UsageError(str(problem)) from None
+
+
+def _said(work: Callable[[], T]) -> T:
+    """What the work returns; its own errors become one sentence and exit status 2."""
+    from .classroom.errors import ClassroomError
+
+    try:
+        return work()
+    except ClassroomError as problem:
+        raise click.UsageError(str(problem)) from None
+
+
+def run() -> int:
+    """Run the command line; wrong input gets one sentence and exit status 2."""
+    try:
+        main(prog_name="python -m solvers", standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as asked:
+        click.echo(asked.format_message())
+        return 2
+    except click.ClickException as problem:
+        click.echo(problem.format_message(), err=True)
+        return 2
+    except click.Abort:
+        click.echo("Stopped.", err=True)
+        return 130
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(run())
