@@ -23,6 +23,7 @@ __all__ = [
     "exact_run",
     "exact_thevenin",
     "exact_volts",
+    "ngspice_cards",
     "ngspice_volts",
     "stepped_run",
 ]
@@ -73,26 +74,8 @@ def exact_reading(network: Network, first: str, second: str, ohms: float) -> flo
 
 
 def ngspice_volts(program: str, network: Network, reference: str, hz: float) -> dict[str, complex]:
-    """Potential of every node against `reference` by `ngspice -b`; hz = 0 asks for the DC operating point.
-
-    Impedances become a resistance with an inductance or a capacitance in series. Node names become numbers.
-    """
-    number = {reference: 0}
-    for node in network.nodes:
-        number.setdefault(node, len(number))
-    cards, spare = [], len(number)
-    for count, branch in enumerate(network):
-        if branch.z == OPEN:
-            continue
-        if hz == 0 and complex(branch.z).imag:
-            raise ValueError(f"branch {branch.name!r} has impedance {branch.z!r} at DC")
-        pieces = _pieces(branch, hz)
-        here = number[branch.a]
-        for place, (letter, value) in enumerate(pieces):
-            there = spare if place + 1 < len(pieces) else number[branch.b]
-            spare += place + 1 < len(pieces)
-            cards.append(f"{letter}{count}{'abc'[place]} {here} {there} {value}")
-            here = there
+    """Potential of every node against `reference` by `ngspice -b`; hz = 0 asks for the DC operating point."""
+    number, cards = ngspice_cards(network, reference, hz)
     asked = [node for node in number if node != reference]
     lines = [
         "circuit",
@@ -114,6 +97,30 @@ def ngspice_volts(program: str, network: Network, reference: str, hz: float) -> 
     if len(said) != len(asked):
         raise RuntimeError(f"ngspice answered {sorted(said)} of {len(asked)} nodes: {ended.stdout}{ended.stderr}")
     return {reference: 0j} | {node: complex(*map(float, said[str(number[node])].split(","))) for node in asked}
+
+
+def ngspice_cards(network: Network, reference: str, hz: float) -> tuple[dict[str, int], list[str]]:
+    """Number of every node, 0 for `reference`, and ngspice's input lines.
+
+    Impedances become a resistance with an inductance or a capacitance in series.
+    """
+    number = {reference: 0}
+    for node in network.nodes:
+        number.setdefault(node, len(number))
+    cards, spare = [], len(number)
+    for count, branch in enumerate(network):
+        if branch.z == OPEN:
+            continue
+        if hz == 0 and complex(branch.z).imag:
+            raise ValueError(f"branch {branch.name!r} has impedance {branch.z!r} at DC")
+        pieces = _pieces(branch, hz)
+        here = number[branch.a]
+        for place, (letter, value) in enumerate(pieces):
+            there = spare if place + 1 < len(pieces) else number[branch.b]
+            spare += place + 1 < len(pieces)
+            cards.append(f"{letter}{count}{'abc'[place]} {here} {there} {value}")
+            here = there
+    return number, cards
 
 
 def _pieces(branch: Branch, hz: float) -> list[tuple[str, str]]:

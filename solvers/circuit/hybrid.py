@@ -103,14 +103,15 @@ def run(
     fired: Callable[[State, Guard], State],
     followed: Callable[[State, Mapping[str, float]], State] = lambda state, values: state,
     noticed: Callable[[State, State], Sequence[str]] = lambda before, after: (),
+    resets: Callable[[State, Guard], Mapping[str, float]] = lambda state, guard: {},
     most_events: int = 10_000,
 ) -> Run[State]:
     """Carry the variables from `start` to `stop`, stopping exactly at every event between.
 
     `laws` and `guards` say what holds in a discrete state, `fired` what state follows a guard, and `followed` brings
     whatever merely follows the variables up to date, at the start, at each event and at the end; `noticed` names what
-    else changed from the state before an event to the one after. Guards that fall due
-    together fire in written order. A guard fires when its level is met from its own side, at once if the variable
+    else changed from the state before an event to the one after, and `resets` the variables that start anew with it.
+    Guards that fall due together fire in written order. A guard fires when its level is met from its own side, at once if the variable
     already lies beyond it. Raises Chatter when the same state comes back without time passing.
     """
     if stop < start:
@@ -120,6 +121,7 @@ def run(
     state = followed(state, held)
     while True:
         moving, watched = laws(state), guards(state)
+        held.update({name: law.at(held[name], 0.0) for name, law in moving.items() if isinstance(law, Path)})
         waits = [(_wait(moving.get(guard.variable), held[guard.variable], guard), guard) for guard in watched]
         wait = min((needed for needed, _ in waits), default=math.inf)
         if wait == math.inf or now + wait > stop:
@@ -133,6 +135,7 @@ def run(
         passed.append(state)
         held = _moved(held, moving, wait)
         held.update({guard.variable: guard.level for needed, guard in together if needed})
+        held.update(resets(state, due))
         now += wait
         before, state = state, followed(fired(state, due), held)
         events.append(Event(now, due.name))

@@ -10,10 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
+from typing import NamedTuple
 
 from .network import CircuitError, Network, NoSuchNode
 
-__all__ = ["FloatingNodes", "Solved", "Thevenin", "currents", "potentials", "solved", "thevenin"]
+__all__ = ["RESONANCE", "FloatingNodes", "Solved", "Thevenin", "currents", "potentials", "solved", "thevenin"]
+
+RESONANCE = "a coil and a capacitor cancel each other exactly (a lossless resonance)"
+"""What is said of a circuit with reactances that leave nothing between them."""
 
 
 class FloatingNodes(CircuitError):
@@ -31,8 +36,7 @@ class Thevenin:
 _Ties = dict[int, tuple[complex, complex]]  # neighbour -> (siemens, emf of the node over that neighbour)
 
 
-@dataclass(frozen=True, slots=True)
-class _Step:
+class _Step(NamedTuple):
     """One eliminated node: its neighbours at that moment, its ties to them, and their sum."""
 
     node: int
@@ -78,11 +82,11 @@ def solved(network: Network, reference: str) -> Solved:
     ties: list[_Ties] = [{} for _ in index]
     try:
         for branch in network:
-            if branch.admittance:
-                _tied(ties, index[branch.a], index[branch.b], branch.admittance, branch.emf)
+            if y := branch.admittance:
+                _tied(ties, index[branch.a], index[branch.b], y, branch.emf)
         steps = _eliminated(ties, root)
     except ZeroDivisionError:
-        raise CircuitError("a coil and a capacitor cancel each other exactly (a lossless resonance)") from None
+        raise CircuitError(RESONANCE) from None
     except _Lonely:
         raise FloatingNodes(_floating(network, reference)) from None
     found = [0j] * len(index)
@@ -125,30 +129,42 @@ class _Lonely(Exception):
 
 def _tied(ties: list[_Ties], a: int, b: int, y: complex, emf: complex) -> None:
     """Join two nodes by one more branch: parallel branches become one, its emf their weighted mean."""
-    before, held = ties[a].get(b, (0, emf))
-    together = before + y
-    if held != emf:
-        emf = (before * held + y * emf) / together
-    ties[a][b] = together, emf
-    ties[b][a] = together, -emf
+    around = ties[a]
+    if b in around:
+        before, held = around[b]
+        together = before + y
+        if held != emf:
+            emf = (before * held + y * emf) / together
+        y = together
+    around[b] = y, emf
+    ties[b][a] = y, -emf
 
 
 def _eliminated(ties: list[_Ties], root: int) -> tuple[_Step, ...]:
-    left = [number for number in range(len(ties)) if number != root]
-    steps = []
-    while left:
-        node = min(left, key=lambda number: len(ties[number]))
-        around = tuple((other, y, emf) for other, (y, emf) in ties[node].items())
-        if not around:
+    """Eliminate every node but the root, fewest neighbours first and of those the first in order."""
+    count = len(ties)
+    # A node stands in the queue once for every number of neighbours it has had; only the last of them counts.
+    queue = [len(around) * count + node for node, around in enumerate(ties) if node != root]
+    heapify(queue)
+    done, steps = [False] * count, []
+    while queue:
+        neighbours, node = divmod(heappop(queue), count)
+        if done[node] or neighbours != len(ties[node]):
+            continue
+        if not neighbours:
             raise _Lonely
-        total = sum(y for _, y, _ in around)
+        done[node] = True
+        around = tuple([(other, y, emf) for other, (y, emf) in ties[node].items()])
+        total = sum([y for _, y, _ in around])
         steps.append(_Step(node, around, total))
-        for position, (first, y_first, emf_first) in enumerate(around):
+        for position, (first, y_first, emf_first) in enumerate(around, 1):
             share = y_first / total
             del ties[first][node]
-            for second, y_second, emf_second in around[position + 1 :]:
+            for second, y_second, emf_second in around[position:]:
                 _tied(ties, first, second, share * y_second, emf_second - emf_first)
-        left.remove(node)
+        for other, _, _ in around:
+            if other != root:
+                heappush(queue, len(ties[other]) * count + other)
     return tuple(steps)
 
 

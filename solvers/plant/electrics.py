@@ -10,6 +10,7 @@ from itertools import combinations
 
 from ..circuit import Branch, Network, Solved, solved
 from . import facts
+from .part import Part
 from .wiring import Conductor, Installation
 
 __all__ = ["EARTH", "Electrics", "electrics", "lead", "network"]
@@ -34,6 +35,8 @@ class _Memory:
     """What has been built and solved of one installation. Holds it, so that its identity cannot be reused."""
 
     installation: Installation
+    stateful: tuple[Part, ...]
+    stateless: tuple[Part, ...]
     fixed: dict[tuple, tuple[Branch, ...]] = field(default_factory=dict)
     found: OrderedDict[tuple, Electrics] = field(default_factory=OrderedDict)
 
@@ -52,7 +55,7 @@ def network(
     """The circuit with its parts in these states, strays and leaks included; hz 0 is what an ohmmeter meets."""
     frequency = installation.hz if hz is None else hz
     memory = _memory(installation)
-    return Network((*_moving(installation, parts, frequency), *_fixed(memory, lifted, frequency)))
+    return Network((*_moving(memory, parts, frequency), *_fixed(memory, lifted, frequency)))
 
 
 def electrics(
@@ -61,7 +64,7 @@ def electrics(
     """The same circuit solved; a state that was met before is not solved again."""
     frequency = installation.hz if hz is None else hz
     memory = _memory(installation)
-    moving = _moving(installation, parts, frequency)
+    moving = _moving(memory, parts, frequency)
     key = (frequency, lifted, moving)
     known = memory.found.get(key)
     if known is None:
@@ -76,7 +79,11 @@ def electrics(
 def _memory(installation: Installation) -> _Memory:
     known = _MEMORIES.get(id(installation))
     if known is None or known.installation is not installation:
-        known = _MEMORIES[id(installation)] = _Memory(installation)
+        known = _MEMORIES[id(installation)] = _Memory(
+            installation,
+            tuple(part for part in installation.parts if part.initial() is not None),
+            tuple(part for part in installation.parts if part.initial() is None),
+        )
         while len(_MEMORIES) > MOST_REMEMBERED:
             _MEMORIES.popitem(last=False)
     else:
@@ -84,19 +91,20 @@ def _memory(installation: Installation) -> _Memory:
     return known
 
 
-def _moving(installation: Installation, parts: Mapping[str, object], hz: float) -> tuple[Branch, ...]:
-    return tuple(branch for part in installation.parts for branch in part.branches(parts[part.name], hz))
+def _moving(memory: _Memory, parts: Mapping[str, object], hz: float) -> tuple[Branch, ...]:
+    return tuple(branch for part in memory.stateful for branch in part.branches(parts[part.name], hz))
 
 
 def _fixed(memory: _Memory, lifted: tuple[str, ...], hz: float) -> tuple[Branch, ...]:
-    """Conductors, strays and leaks: what only a screwdriver changes."""
+    """Conductors, joints, strays and leaks: what only a screwdriver changes."""
     key = (lifted, hz)
     if key not in memory.fixed:
         wires, off = memory.installation.conductors, set(lifted)
         ends = {wire.name: tuple(lead(end) if end in off else end for end in (wire.a, wire.b)) for wire in wires}
         branches = [Branch(wire.name, *ends[wire.name], wire.ohms) for wire in wires]
+        branches += [branch for part in memory.stateless for branch in part.branches(None, hz)]
         branches += _strays(wires, ends, hz)
-        inner = (branch for part in memory.installation.parts for branch in part.branches(part.initial(), hz))
+        inner = (branch for part in memory.stateful for branch in part.branches(part.initial(), hz))
         nodes = dict.fromkeys(node for branch in (*branches, *inner) for node in (branch.a, branch.b))
         nodes |= dict.fromkeys(memory.installation.terminals)
         nodes.pop(EARTH, None)

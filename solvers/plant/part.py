@@ -23,6 +23,8 @@ class Seen:
     parts: Mapping[str, PartState]  # the state of every part
     values: Mapping[str, float]  # every variable: degC, shares, seconds
     laws: Mapping[str, Law] = field(default_factory=dict)  # those found so far, of parts in an earlier tier
+    flowing: tuple[str, ...] = ()  # the loops that hot water moves through
+    hz: float = 60.0  # line frequency
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,7 @@ class Part:
     `branches` are its own, for a frequency: an ohmmeter sees hz = 0. `laws` say how its variables move, `guards` what
     happens when one reaches a level, `fired` what state follows. `followed` brings up to date what merely follows the
     variables, `settled` what answers at once to volts and amperes, as relays do. Parts of a later tier see the laws of
-    those before: water is tier 0, rooms 1, thermostats 2.
+    those before: water is tier 0, loops 1, rooms 2, thermostats 3.
     """
 
     name: str
@@ -77,6 +79,10 @@ class Part:
     def fired(self, state: PartState, guard: Guard) -> PartState:
         """The state once a guard of this part has fired."""
         return state
+
+    def resets(self, guard: Guard) -> dict[str, float]:
+        """Variables that start anew when a guard of this part fires."""
+        return {}
 
     def followed(self, state: PartState, values: Mapping[str, float]) -> PartState:
         """The state with everything that merely follows the variables."""

@@ -9,7 +9,7 @@ from ..circuit import Event, Guard, Law, Network, run
 from . import electrics as electrical
 from .electrics import EARTH, lead
 from .part import Part, PartState, Seen
-from .parts import Boiler, HeatMotorValve, Stat, Transformer
+from .parts import Boiler, Loop, Stat, Transformer, Valve
 from .wiring import Installation, NoSuchPart, NoSuchTerminal
 
 __all__ = [
@@ -70,7 +70,9 @@ def seen(installation: Installation, state: PlantState, laws: Mapping[str, Law] 
     """What every part feels of the plant in a state."""
     now = electrical.electrics(installation, state.parts, state.lifted)
     direct = electrical.electrics(installation, state.parts, state.lifted, 0.0) if _has_direct(installation) else None
-    return Seen(now.amps, direct.amps if direct else {}, state.parts, state.values, laws if laws is not None else {})
+    felt = Seen(now.amps, direct.amps if direct else {}, state.parts, state.values, laws if laws is not None else {})
+    flowing = tuple(part.name for part in installation.parts if isinstance(part, Loop) and part.flowing(felt))
+    return replace(felt, flowing=flowing, hz=installation.hz)
 
 
 def waited(installation: Installation, state: PlantState, seconds: float) -> tuple[PlantState, tuple[Event, ...]]:
@@ -114,6 +116,7 @@ def waited(installation: Installation, state: PlantState, seconds: float) -> tup
         fired=fired,
         followed=followed,
         noticed=noticed,
+        resets=lambda now, guard: owners[guard.owner].resets(guard),
     )
     return replace(ended.state, time=ended.time, values=ended.values), ended.events
 
@@ -132,7 +135,7 @@ def switched(installation: Installation, state: PlantState, part: str, on: bool)
 
 def opener_set(installation: Installation, state: PlantState, valve: str, engaged: bool) -> PlantState:
     """The state after a valve's manual opener has been moved; raises NoSuchPart for what is no valve."""
-    _of_kind(installation, valve, (HeatMotorValve,), "valve")
+    _of_kind(installation, valve, (Valve,), "valve")
     return _settled(installation, _with_part_state(state, valve, replace(state.of(valve), engaged=engaged)))
 
 

@@ -1,39 +1,164 @@
-"""Thermostats: a contact in series, whatever moves it."""
+"""The kinds of thermostat, by what they need to stay alive and what that does to the circuit."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
-from ..circuit import OPEN, Branch
+from ..circuit import OPEN, Approach, Branch, Guard, Law, Ramp
 from . import facts
-from .part import Part
+from .part import Seen
+from .stat import Stat, StatState
 
-__all__ = ["Stat", "StatState"]
-
-
-@dataclass(frozen=True, slots=True)
-class StatState:
-    """Whether the thermostat calls."""
-
-    calling: bool = False
+__all__ = ["AnticipatorStat", "BatteryStat", "CPoweredStat", "PowerStealingStat", "TriacStat"]
 
 
 @dataclass(frozen=True, slots=True)
-class Stat(Part):
-    """A thermostat that needs no supply: a contact in series, R to W."""
+class AnticipatorStat(Stat):
+    """A mechanical thermostat whose anticipator stands in series with the contact: 0.12 W at the amperes it is set to."""
 
-    ohms: float = facts.STAT_OHMS.value
+    set_amps: float = facts.ANTICIPATOR_AMPS.value
+
+    @property
+    def anticipator_ohms(self) -> float:
+        """Ohms of the element at its setting."""
+        return facts.ANTICIPATOR_WATTS.value / self.set_amps**2
+
+    def start_values(self) -> dict[str, float]:
+        return {**Stat.start_values(self), f"{self.name}.overload": 0.0}
+
+    def closed(self, state: StatState) -> bool:
+        return self.contact == "welded" or (self.contact == "follows" and state.calling)
+
+    def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
+        inside = f"{self.name} inside"
+        return (
+            Branch(f"{self.name}.contact", f"{self.name}.R", inside, self.ohms if self.closed(state) else OPEN),
+            Branch(f"{self.name}.anticipator", inside, f"{self.name}.W", OPEN if state.burnt else self.anticipator_ohms),
+        )
+
+    def heats(self, state: StatState, seen: Seen) -> float:
+        watts = seen.amps[f"{self.name}.anticipator"] ** 2 * self.anticipator_ohms
+        return watts * facts.ANTICIPATOR_RESISTANCE.value
+
+    def laws(self, state: StatState, seen: Seen) -> dict[str, Law]:
+        over = seen.amps[f"{self.name}.anticipator"] >= facts.ANTICIPATOR_BURNS_TIMES.value * self.set_amps
+        overload: Law = Ramp(1.0) if over else Approach(0.0, 1.0)
+        return {**Stat.laws(self, state, seen), f"{self.name}.overload": overload}
+
+    def guards(self, state: StatState) -> tuple[Guard, ...]:
+        if state.burnt:
+            return Stat.guards(self, state)
+        seconds = facts.ANTICIPATOR_BURNS_S.value
+        burns = Guard(f"{self.name} anticipator burns open", f"{self.name}.overload", seconds, True, self.name)
+        return (*Stat.guards(self, state), burns)
+
+    def fired(self, state: StatState, guard: Guard) -> StatState:
+        if guard.variable == f"{self.name}.overload":
+            return replace(state, burnt=True)
+        return Stat.fired(self, state, guard)
+
+
+@dataclass(frozen=True, slots=True)
+class BatteryStat(Stat):
+    """A thermostat on two cells: its relay clicks and closes only while they hold under the pulse."""
+
+    cell_volts: float = facts.CELLS_VOLTS.value  # both, under the relay's pulse
+    relay_works: bool = True
+
+    def closed(self, state: StatState) -> bool:
+        fed = self.cell_volts >= facts.CELLS_DROP_VOLTS.value and self.relay_works
+        return self.contact == "welded" or (self.contact == "follows" and state.calling and fed)
+
+    def screen(self, state: StatState, values: Mapping[str, float]) -> str:
+        if self.cell_volts < facts.CELLS_BLANK_VOLTS.value:
+            return "The screen is blank."
+        low = " A battery sign shows." if self.cell_volts < facts.CELLS_WARN_VOLTS.value else ""
+        return Stat.screen(self, state, values) + low
+
+
+@dataclass(frozen=True, slots=True)
+class _Electronic(Stat):
+    """A thermostat whose electronics live on the circuit, hold out for a while without it, and then go blank."""
+
+    holds_s: ClassVar[float] = 0.0  # how long it lives on what it has stored
+
+    def fed(self, seen: Seen) -> bool:
+        """Whether the circuit keeps it alive."""
+        raise TypeError(f"{type(self).__name__} does not say how it is fed")
+
+    def start_values(self) -> dict[str, float]:
+        return {**Stat.start_values(self), f"{self.name}.starving": 0.0}
+
+    def laws(self, state: StatState, seen: Seen) -> dict[str, Law]:
+        filling = Approach(0.0, facts.SCREEN_RETURNS_S.value / 3)
+        law: Law = filling if self.fed(seen) else Ramp(1.0 if state.alive else 0.0)
+        return {**Stat.laws(self, state, seen), f"{self.name}.starving": law}
+
+    def guards(self, state: StatState) -> tuple[Guard, ...]:
+        starving = f"{self.name}.starving"
+        if state.alive:
+            mine = Guard(f"{self.name} starves", starving, self.holds_s, True, self.name)
+        else:
+            mine = Guard(f"{self.name} is fed again", starving, self.holds_s * math.exp(-3), False, self.name)
+        return (*Stat.guards(self, state), mine)
+
+    def fired(self, state: StatState, guard: Guard) -> StatState:
+        if guard.variable == f"{self.name}.starving":
+            return replace(state, alive=not guard.rising)
+        return Stat.fired(self, state, guard)
+
+    def screen(self, state: StatState, values: Mapping[str, float]) -> str:
+        return Stat.screen(self, state, values) if state.alive else "The screen is blank."
+
+
+@dataclass(frozen=True, slots=True)
+class CPoweredStat(_Electronic):
+    """A thermostat fed from R and C, with its contact R to W. Below 16 V it goes blank and the contact opens."""
+
+    supply_ohms: float = facts.C_STAT_OHMS.value
+
+    holds_s: ClassVar[float] = facts.C_STAT_HOLDS_S.value
 
     @property
     def terminals(self) -> tuple[str, ...]:
-        return (f"{self.name}.R", f"{self.name}.W")
-
-    def initial(self) -> StatState:
-        return StatState()
+        return (f"{self.name}.R", f"{self.name}.W", f"{self.name}.C")
 
     def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
-        return (Branch(f"{self.name}.contact", *self.terminals, self.ohms if state.calling else OPEN),)
+        supply = OPEN if hz == 0 else self.supply_ohms  # electronics behind a rectifier: nothing to an ohmmeter
+        return (*Stat.branches(self, state, hz), Branch(f"{self.name}.supply", f"{self.name}.R", f"{self.name}.C", supply))
 
-    def turned(self, state: StatState, *, up: bool) -> StatState:
-        """The state after a hand has turned the set-point above or below anything the room can be."""
-        return replace(state, calling=up)
+    def fed(self, seen: Seen) -> bool:
+        return seen.amps[f"{self.name}.supply"] * self.supply_ohms >= facts.C_STAT_BLANK_VOLTS.value
+
+
+@dataclass(frozen=True, slots=True)
+class PowerStealingStat(_Electronic):
+    """A thermostat without C that lives on what it draws through the load; without a path it starves in a minute."""
+
+    off_ohms: float = facts.STEALING_OHMS.value
+
+    holds_s: ClassVar[float] = facts.STEALING_STARVES_S.value
+
+    def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
+        (contact,) = Stat.branches(self, state, hz)
+        steals = OPEN if hz == 0 else self.off_ohms
+        return contact, Branch(f"{self.name}.supply", f"{self.name}.R", f"{self.name}.W", steals)
+
+    def fed(self, seen: Seen) -> bool:
+        through = max(seen.amps[f"{self.name}.supply"], seen.amps[f"{self.name}.contact"])
+        return through >= facts.STEALING_LEAST_AMPS.value
+
+
+@dataclass(frozen=True, slots=True)
+class TriacStat(CPoweredStat):
+    """A C-powered thermostat that switches with a triac: about a volt across it closed, a leak through it open."""
+
+    ohms: float = facts.TRIAC_ON_OHMS.value
+    leak_ohms: float = facts.TRIAC_OFF_OHMS.value
+
+    def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
+        leak = OPEN if hz == 0 else self.leak_ohms
+        return (*CPoweredStat.branches(self, state, hz), Branch(f"{self.name}.leak", f"{self.name}.R", f"{self.name}.W", leak))

@@ -1,31 +1,53 @@
-"""The field topologies as builders: sizes in, an installation out."""
+"""The field topologies with one source of heat control each: sizes in, an installation out."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
-from . import facts
-from .parts import Boiler, Fuse, HeatMotorValve, Loop, Part, Splice, Stat, Transformer
-from .wiring import Conductor, Installation, WiringError
+from .drafting import ZERO, Draft, Zone, heater_side, return_side, supply, tagged
+from .parts import Boiler, Fuse, Relay, Transformer
+from .wiring import Installation
 
-__all__ = ["Zone", "four_wire", "three_wire_direct"]
+__all__ = [
+    "Zone",
+    "contact_call",
+    "dry_call",
+    "four_wire",
+    "shared_side",
+    "switch_legs",
+    "switches",
+    "three_wire_direct",
+    "three_wire_relay",
+    "two_wire",
+]
 
-ZERO = facts.ZERO_OHMS.value
+TT_FEET = 20.0
 
 
-@dataclass(frozen=True, slots=True)
-class Zone:
-    """One zone's sizes. The R and W legs include the splice that each of them holds."""
+def two_wire(
+    name: str,
+    zones: Sequence[Zone],
+    *,
+    transformer: Transformer = Transformer("transformer"),
+    fuse: Fuse = Fuse("fuse"),
+    boiler: Boiler = Boiler("boiler", keeps_hot=True),
+    trunk_ohms: float = ZERO,
+) -> Installation:
+    """Two-wire valves without end switches (TP1): nothing tells the boiler that a zone is open, so it keeps hot.
 
-    valve: HeatMotorValve  # its name is given by the builder
-    stat: Stat = field(default_factory=lambda: Stat("stat"))
-    r_leg_ohms: float = 0.32
-    w_leg_ohms: float = 0.32
-    return_ohms: float = ZERO  # valve to C bus, its joints included
-    e_leg_ohms: float = ZERO  # end switch to its bus, each lead
-    stat_cable_feet: float = 50.0
-    valve_cable_feet: float = 0.0
+    Raises WiringError for too few or too many zones, or a valve with other leads.
+    """
+    tags = tagged(zones, (2,))
+    draft = Draft()
+    supply(draft, tags, transformer, fuse)
+    draft.bus("C bus", (*tags, "trunk"))
+    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    for tag, zone in zip(tags, zones, strict=True):
+        heater_side(draft, tag, zone)
+        return_side(draft, tag, zone)
+    draft.add(replace(boiler, name="boiler"))
+    return draft.done(name)
 
 
 def four_wire(
@@ -40,31 +62,21 @@ def four_wire(
 ) -> Installation:
     """Four-wire valves (TP2): heater loops on the zone transformer, end switches paralleled to a dry T-T.
 
-    The two circuits share no conductor. Raises WiringError for no zones or a valve with other leads.
+    The two circuits share no conductor. Valves of different kinds may be mixed (TP8), and a two-wire one added that has
+    no switch to give. Raises WiringError for too few or too many zones, or a valve with other leads.
     """
-    tags = _checked(zones, 4)
-    parts, wires = _supply(tags, transformer, fuse)
-    parts += [Splice("C bus", (*tags, "trunk"), (ZERO / 2,) * (len(tags) + 1))]
-    wires += [_wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, ZERO)]
-    for letter in "AB":
-        parts.append(Splice(f"E{letter} bus", (*tags, "T-T"), (ZERO / 2,) * (len(tags) + 1)))
+    tags = tagged(zones, (4, 2))
+    draft = Draft()
+    supply(draft, tags, transformer, fuse)
+    draft.bus("C bus", (*tags, "trunk"))
+    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    switches(draft, tags, zones)
     for tag, zone in zip(tags, zones, strict=True):
-        zone_parts, zone_wires = _heater_side(tag, zone, "HA")
-        cable, feet = f"{tag} valve cable", zone.valve_cable_feet
-        parts += [*zone_parts, Splice(f"{tag}.C splice")]
-        wires += [
-            *zone_wires,
-            _wire(f"{tag}.HB lead", f"{tag}.valve.HB", f"{tag}.C splice.1", ZERO, 0),
-            _wire(f"{tag}.return", f"{tag}.C splice.2", f"C bus.{tag}", zone.return_ohms, ZERO + facts.SPLICE_OHMS.value),
-            _wire(f"{tag}.EA leg", f"{tag}.valve.EA", f"EA bus.{tag}", zone.e_leg_ohms, ZERO, cable, feet),
-            _wire(f"{tag}.EB leg", f"{tag}.valve.EB", f"EB bus.{tag}", zone.e_leg_ohms, ZERO, cable, feet),
-        ]
-    parts.append(replace(boiler, name="boiler"))
-    wires += [
-        _wire("T-T cable A", "EA bus.T-T", "boiler.T1", tt_ohms, ZERO, "T-T cable", 20.0),
-        _wire("T-T cable B", "EB bus.T-T", "boiler.T2", tt_ohms, ZERO, "T-T cable", 20.0),
-    ]
-    return Installation(name, tuple(parts), tuple(wires))
+        heater_side(draft, tag, zone)
+        return_side(draft, tag, zone)
+        switch_legs(draft, tag, zone)
+    dry_call(draft, boiler, tt_ohms)
+    return draft.done(name)
 
 
 def three_wire_direct(
@@ -80,69 +92,85 @@ def three_wire_direct(
     """Three-wire valves with shared commons spliced and T-T fed directly (TP3), the commonest field wiring.
 
     The valve transformer and the boiler's own supply meet at exactly one point, the C bus.
-    Raises WiringError for no zones or a valve with other leads.
+    Raises WiringError for too few or too many zones, or a valve with other leads.
     """
-    tags = _checked(zones, 3)
-    parts, wires = _supply(tags, transformer, fuse)
-    parts += [
-        Splice("C bus", (*tags, "trunk", "T-T"), (ZERO / 2,) * (len(tags) + 2)),
-        Splice("E bus", (*tags, "T-T"), (ZERO / 2,) * (len(tags) + 1)),
-    ]
-    wires += [_wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, ZERO)]
+    tags = tagged(zones, (3,))
+    draft = Draft()
+    supply(draft, tags, transformer, fuse)
+    draft.bus("C bus", (*tags, "trunk", "T-T"))
+    draft.bus("E bus", (*tags, "T-T"))
+    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
     for tag, zone in zip(tags, zones, strict=True):
-        zone_parts, zone_wires = _heater_side(tag, zone, "H")
-        parts += zone_parts
-        wires += [
-            *zone_wires,
-            _wire(f"{tag}.S lead", f"{tag}.valve.S", f"C bus.{tag}", zone.return_ohms, ZERO),
-            _wire(f"{tag}.E lead", f"{tag}.valve.E", f"E bus.{tag}", zone.e_leg_ohms, ZERO),
-        ]
-    parts.append(replace(boiler, name="boiler"))
-    wires += [
-        _wire("T-T cable E", "E bus.T-T", "boiler.T1", tt_ohms, ZERO, "T-T cable", 20.0),
-        _wire("T-T cable S", "C bus.T-T", "boiler.T2", tt_ohms, ZERO, "T-T cable", 20.0),
-    ]
-    return Installation(name, tuple(parts), tuple(wires))
+        heater_side(draft, tag, zone)
+        shared_side(draft, tag, zone)
+    draft.add(replace(boiler, name="boiler"))
+    draft.wire("T-T cable E", "E bus.T-T", "boiler.T1", tt_ohms, others=ZERO, cable="T-T cable", feet=TT_FEET)
+    draft.wire("T-T cable S", "C bus.T-T", "boiler.T2", tt_ohms, others=ZERO, cable="T-T cable", feet=TT_FEET)
+    return draft.done(name)
 
 
-def _checked(zones: Sequence[Zone], leads: int) -> list[str]:
-    if not zones:
-        raise WiringError("an installation needs at least one zone")
-    for number, zone in enumerate(zones, 1):
-        if zone.valve.leads != leads:
-            raise WiringError(f"zone {number} has a valve with {zone.valve.leads} leads; this wiring takes {leads}")
-    return [f"zone{number}" for number in range(1, len(zones) + 1)]
+def three_wire_relay(
+    name: str,
+    zones: Sequence[Zone],
+    *,
+    transformer: Transformer = Transformer("transformer"),
+    fuse: Fuse = Fuse("fuse"),
+    relay: Relay = Relay("relay"),
+    boiler: Boiler = Boiler("boiler"),
+    trunk_ohms: float = ZERO,
+    tt_ohms: float = ZERO,
+) -> Installation:
+    """Three-wire valves with an isolation relay (TP4): its coil from R to the E bus, its NO contact to a dry T-T.
+
+    Raises WiringError for too few or too many zones, or a valve with other leads.
+    """
+    tags = tagged(zones, (3,))
+    draft = Draft()
+    supply(draft, (*tags, "relay"), transformer, fuse)
+    draft.bus("C bus", (*tags, "trunk"))
+    draft.bus("E bus", (*tags, "relay"))
+    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    for tag, zone in zip(tags, zones, strict=True):
+        heater_side(draft, tag, zone)
+        shared_side(draft, tag, zone)
+    draft.add(replace(relay, name="relay"), replace(boiler, name="boiler"))
+    draft.wire("relay R", "R bus.relay", "relay.A1")
+    draft.wire("relay E", "E bus.relay", "relay.A2")
+    contact_call(draft, "relay.COM", "relay.NO", tt_ohms)
+    return draft.done(name)
 
 
-def _supply(tags: list[str], transformer: Transformer, fuse: Fuse) -> tuple[list[Part], list[Conductor]]:
-    parts: list[Part] = [
-        replace(transformer, name="transformer"),
-        replace(fuse, name="fuse"),
-        Splice("R bus", ("fuse", *tags), (ZERO / 2,) * (len(tags) + 1)),
-    ]
-    wires = [_wire("R feed", "transformer.R", "fuse.in", ZERO, 0), _wire("R bus feed", "fuse.out", "R bus.fuse", ZERO, 0)]
-    return parts, wires
+def switches(draft: Draft, tags: Sequence[str], zones: Sequence[Zone]) -> None:
+    """The two buses on which end switches are paralleled."""
+    having = [tag for tag, zone in zip(tags, zones, strict=True) if zone.valve.leads == 4]
+    for letter in "AB":
+        draft.bus(f"E{letter} bus", (*having, "T-T"))
 
 
-def _heater_side(tag: str, zone: Zone, heater_lead: str) -> tuple[list[Part], list[Conductor]]:
-    """From the R bus through splice, stat and splice to the valve's heater lead."""
-    joint, cable, feet = facts.SPLICE_OHMS.value, f"{tag} stat cable", zone.stat_cable_feet
-    parts: list[Part] = [
-        Splice(f"{tag}.R splice"),
-        replace(zone.stat, name=f"{tag}.stat"),
-        Splice(f"{tag}.W splice"),
-        replace(zone.valve, name=f"{tag}.valve"),
-        Loop(f"{tag}.loop", valve=f"{tag}.valve", ambient_degC=zone.valve.ambient_degC),
-    ]
-    wires = [
-        _wire(f"{tag}.R tail", f"R bus.{tag}", f"{tag}.R splice.1", ZERO, 0),
-        _wire(f"{tag}.R leg", f"{tag}.R splice.2", f"{tag}.stat.R", zone.r_leg_ohms, joint + 2 * ZERO, cable, feet),
-        _wire(f"{tag}.W leg", f"{tag}.W splice.1", f"{tag}.stat.W", zone.w_leg_ohms, joint + ZERO, cable, feet),
-        _wire(f"{tag}.{heater_lead} lead", f"{tag}.W splice.2", f"{tag}.valve.{heater_lead}", ZERO, 0),
-    ]
-    return parts, wires
+def switch_legs(draft: Draft, tag: str, zone: Zone) -> None:
+    """A four-wire valve's end switch to the buses."""
+    if zone.valve.leads != 4:
+        return
+    cable, feet = f"{tag} valve cable", zone.valve_cable_feet
+    for letter in "AB":
+        name, a, b = f"{tag}.E{letter} leg", f"{tag}.valve.E{letter}", f"E{letter} bus.{tag}"
+        draft.wire(name, a, b, zone.e_leg_ohms, others=ZERO, cable=cable, feet=feet)
 
 
-def _wire(name: str, a: str, b: str, total: float, others: float, cable: str = "", feet: float = 0.0) -> Conductor:
-    """A conductor that makes a leg come to its total once the joints in the leg are counted."""
-    return Conductor(name, a, b, max(total - others, ZERO / 10), cable, feet)
+def shared_side(draft: Draft, tag: str, zone: Zone, c_bus: str = "C bus") -> None:
+    """A three-wire valve's shared lead to the C bus and its switch lead to the E bus."""
+    draft.wire(f"{tag}.S lead", f"{tag}.valve.S", f"{c_bus}.{tag}", zone.return_ohms, others=ZERO)
+    draft.wire(f"{tag}.E lead", f"{tag}.valve.E", f"E bus.{tag}", zone.e_leg_ohms, others=ZERO)
+
+
+def dry_call(draft: Draft, boiler: Boiler, tt_ohms: float) -> None:
+    """The boiler, called by the paralleled end switches."""
+    draft.add(replace(boiler, name="boiler"))
+    draft.wire("T-T cable A", "EA bus.T-T", "boiler.T1", tt_ohms, others=ZERO, cable="T-T cable", feet=TT_FEET)
+    draft.wire("T-T cable B", "EB bus.T-T", "boiler.T2", tt_ohms, others=ZERO, cable="T-T cable", feet=TT_FEET)
+
+
+def contact_call(draft: Draft, common: str, normally_open: str, tt_ohms: float) -> None:
+    """The boiler's T-T made by a relay's contact."""
+    draft.wire("T-T cable A", common, "boiler.T1", tt_ohms, cable="T-T cable", feet=TT_FEET)
+    draft.wire("T-T cable B", normally_open, "boiler.T2", tt_ohms, cable="T-T cable", feet=TT_FEET)

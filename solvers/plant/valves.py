@@ -1,126 +1,138 @@
-"""Zone valves: what heats, moves, opens and switches in them."""
+"""What all zone valves share: a body that water passes, a manual opener, and an end switch; whatever drives the head."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import ClassVar
 
-from ..circuit import OPEN, Approach, Branch, Guard, Law
+from ..circuit import OPEN, Branch
 from . import facts
 from .part import Part, Seen
+from .transformers import GROUND
 
-__all__ = ["HeatMotorValve", "ValveState"]
+__all__ = ["OPENERS", "STEMS", "SWITCHES", "Valve", "ValveState"]
+
+OPENERS = ("by itself", "by hand", "by hand, makes the switch")
+"""How a manual opener is released, and whether it makes the end switch while it is engaged."""
+
+STEMS = ("free", "stuck shut", "stuck open")
+"""What the stem in the body may be."""
+
+SWITCHES = ("follows", "open", "welded")
+"""Whether the contact of an end switch follows the head."""
 
 
 @dataclass(frozen=True, slots=True)
 class ValveState:
-    """What a valve's head stands at, besides the temperature of its wax."""
+    """What a valve stands at, besides the variable that drives it."""
 
-    made: bool = False  # end switch, as the wax drives it
-    stroke: float = 0.0  # 0 shut to 1 open, as the wax drives it
+    made: bool = False  # end switch, as the head drives it
+    stroke: float = 0.0  # 0 shut to 1 open, what the head does
     engaged: bool = False  # manual opener
-    burnt: bool = False  # heater open for good
+    burnt: bool = False  # heater or motor open for good
     opening: float = 0.0  # how far water can pass, 0 to 1
+    lifted: bool = False  # off its seat, as the head drives it
+    flow: float = 0.0  # share of full flow that it lets through: full as soon as it is off its seat
+    parted: bool = False  # the end switch's contact has been pulled apart by heat
 
 
-@dataclass(frozen=True, slots=True)
-class HeatMotorValve(Part):
-    """A heat-motor zone valve: heater, wax, spring, end switch, manual opener; three or four leads.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Valve(Part):
+    """A zone valve as wires, water and hands meet it. Kinds add the drive.
 
-    The wax follows a first-order law toward ambient plus watts times `wax_resistance`. No time of travel is a field.
-    Four-wire leads are HA HB (heater) and EA EB (end switch); three-wire leads are H, S (shared) and E.
+    Leads are HA HB (heater or motor) and EA EB (end switch), or H, S (shared) and E. A valve of two leads has no end
+    switch. Water sees `opening` and `flow` of the state; the head's own travel is `stroke`. Source: common practice.
     """
 
-    leads: int = 4  # 3 or 4
-    heater_ohms: float = facts.HEATER_OHMS.value
-    switch_ohms: float = facts.SWITCH_OHMS.value
+    leads: int = field(default=4, kw_only=False)
+    switch_ohms: float = facts.SWITCH_OHMS.value  # the contact, made
+    dry_ohms: float = 0.0  # more of it, at the few milliamperes of an ohmmeter or a sensing board: oxide
+    switch: str = "follows"  # one of SWITCHES
     ambient_degC: float = facts.INDOOR_DEGC.value
-    wax_resistance: float = facts.WAX_RESISTANCE.value  # K/W
-    wax_tau: float = facts.WAX_TAU.value  # s
-    end_degC: float = facts.WAX_END_DEGC.value
-    heat_share: float = 1.0  # share of the heater's watts that reaches the wax
-    charge: float = 1.0  # share of the stroke that the wax still gives; 0 when it is lost
-    opener: str = "by hand"  # "by itself", "by hand", "by hand, makes the switch"
+    opener: str = "by hand"  # one of OPENERS
     engaged: bool = False  # manual opener as found
+    stem: str = "free"  # one of STEMS
+    latched: bool = True  # the head sits on the body
+    leak: float = 0.0  # share of full flow that passes the shut seat
+    body: bool = False  # whether the metal body is a place to probe
+    pipe_ohms: float = facts.BOND_OHMS.value  # from the body by way of metal pipe to ground; OPEN for plastic pipe
+
+    LEADS: ClassVar[Mapping[int, tuple[str, ...]]] = {2: ("HA", "HB"), 3: ("H", "S", "E"), 4: ("HA", "HB", "EA", "EB")}
 
     def __post_init__(self) -> None:
-        if self.leads not in (3, 4):
-            raise ValueError(f"{self.name} has {self.leads!r} leads; a heat-motor valve has 3 or 4")
-        if self.opener not in ("by itself", "by hand", "by hand, makes the switch"):
-            raise ValueError(f"{self.name} has opener {self.opener!r}")
+        if self.leads not in self.LEADS:
+            raise ValueError(f"{self.name} has {self.leads!r} leads; a {type(self).__name__} has one of {list(self.LEADS)}")
+        for what, known in (("opener", OPENERS), ("stem", STEMS), ("switch", SWITCHES)):
+            if getattr(self, what) not in known:
+                raise ValueError(f"{self.name} has {what} {getattr(self, what)!r}; there are {list(known)}")
+        if not 0 <= self.leak <= 1:
+            raise ValueError(f"{self.name} has leak {self.leak!r}; it is a share of full flow, 0 to 1")
 
     @property
     def terminals(self) -> tuple[str, ...]:
-        return tuple(f"{self.name}.{lead}" for lead in (("HA", "HB", "EA", "EB") if self.leads == 4 else "HSE"))
+        return tuple(f"{self.name}.{lead}" for lead in (*self.LEADS[self.leads], *(("body",) if self.body else ())))
 
     @property
-    def heater_pair(self) -> tuple[str, str]:
-        """The two leads of the heater."""
-        return self.terminals[0], self.terminals[1]
+    def drive_pair(self) -> tuple[str, str]:
+        """The two leads that open the valve when they are powered."""
+        first, second, *_ = self.LEADS[self.leads]
+        return f"{self.name}.{first}", f"{self.name}.{second}"
 
     @property
-    def switch_pair(self) -> tuple[str, str]:
-        """The two leads of the end switch; a three-wire valve shares S."""
-        return self.terminals[-2], self.terminals[-1]
+    def switch_pair(self) -> tuple[str, str] | None:
+        """The two leads of the end switch, None where there is none; a three-wire valve shares S."""
+        if self.leads == 2:
+            return None
+        return (f"{self.name}.S", f"{self.name}.E") if self.leads == 3 else (f"{self.name}.EA", f"{self.name}.EB")
 
-    def initial(self) -> ValveState:
-        return ValveState(engaged=self.engaged)
+    @property
+    def free(self) -> bool:
+        """Whether the head can travel: the stem gives, or the head is not on it."""
+        return self.stem != "stuck shut" or not self.latched
 
-    def start_values(self) -> dict[str, float]:
-        return {f"{self.name}.wax": self.ambient_degC}
+    def refitted(self, new: Valve) -> Valve:
+        """A new head where this one stands: the surroundings and what is wrong inside the body stay."""
+        return replace(new, ambient_degC=self.ambient_degC, stem=self.stem, leak=self.leak)
 
-    def refitted(self, new: HeatMotorValve) -> HeatMotorValve:
-        """A new head where this one stands: the surroundings stay."""
-        return replace(new, ambient_degC=self.ambient_degC)
+    def reseated(self) -> Valve:
+        """The same head on a body whose stem is free and whose seat is clean."""
+        return replace(self, stem="free", leak=0.0)
 
     def switch_made(self, state: ValveState) -> bool:
-        """Whether the end switch conducts, by the wax or by an opener of the kind that makes it."""
-        return state.made or (state.engaged and self.opener == "by hand, makes the switch")
+        """Whether the end switch conducts: driven by the head, by an opener of the kind that makes it, or welded."""
+        if self.switch != "follows":
+            return self.switch == "welded"
+        driven = state.made or (state.engaged and self.opener == "by hand, makes the switch")
+        return driven and not state.parted
+
+    def switch_branches(self, state: ValveState, hz: float) -> tuple[Branch, ...]:
+        """The end switch as a branch; none for a valve without one."""
+        if self.switch_pair is None:
+            return ()
+        made = self.switch_ohms + (self.dry_ohms if hz == 0 else 0.0)
+        return (Branch(f"{self.name}.switch", *self.switch_pair, made if self.switch_made(state) else OPEN),)
+
+    def body_branches(self) -> tuple[Branch, ...]:
+        """The way from the metal body to ground, where the body has a part in the circuit or can be probed."""
+        return (Branch(f"{self.name}.pipe", f"{self.name}.body", GROUND, self.pipe_ohms),) if self.body else ()
+
+    def contact_watts(self, state: ValveState, seen: Seen) -> float:
+        """Watts of heat in the contact of the end switch."""
+        return seen.amps[f"{self.name}.switch"] ** 2 * self.switch_ohms if self.switch_pair and self.switch_made(state) else 0.0
 
     def opening(self, state: ValveState) -> float:
         """How far the valve lets water through, 0 to 1."""
-        return 1.0 if state.engaged else state.stroke * self.charge
+        return self._let_through(1.0 if state.engaged else state.stroke)
 
-    def branches(self, state: ValveState, hz: float) -> tuple[Branch, ...]:
-        heater = OPEN if state.burnt else self.heater_ohms
-        return (
-            Branch(f"{self.name}.heater", *self.heater_pair, heater),
-            Branch(f"{self.name}.switch", *self.switch_pair, self.switch_ohms if self.switch_made(state) else OPEN),
-        )
+    def passed(self, state: ValveState) -> ValveState:
+        """The state with what water sees of it."""
+        flow = self._let_through(1.0 if state.engaged or state.lifted else 0.0)
+        return replace(state, opening=self.opening(state), flow=flow)
 
-    def laws(self, state: ValveState, seen: Seen) -> dict[str, Law]:
-        through = seen.amps[f"{self.name}.heater"]
-        watts = through**2 * self.heater_ohms * self.heat_share if through else 0.0
-        return {f"{self.name}.wax": Approach(self.ambient_degC + watts * self.wax_resistance, self.wax_tau)}
-
-    def guards(self, state: ValveState) -> tuple[Guard, ...]:
-        wax = f"{self.name}.wax"
-        found = []
-        if not state.burnt:
-            found.append(Guard(f"{self.name} heater burns open", wax, facts.HEATER_BURNS_DEGC.value, True, self.name))
-        if self.charge:
-            if state.made:
-                opens = self.end_degC - facts.WAX_OPENS_BELOW_END.value
-                found.append(Guard(f"{self.name} end switch opens", wax, opens, False, self.name))
-            else:
-                found.append(Guard(f"{self.name} end switch makes", wax, self.end_degC, True, self.name))
-        return tuple(found)
-
-    def fired(self, state: ValveState, guard: Guard) -> ValveState:
-        if guard.level == facts.HEATER_BURNS_DEGC.value:
-            return replace(state, burnt=True)
-        engaged = state.engaged and not (guard.rising and self.opener == "by itself")
-        return replace(state, made=guard.rising, engaged=engaged)
-
-    def followed(self, state: ValveState, values: Mapping[str, float]) -> ValveState:
-        """The state with the stroke that the wax has now reached, play between opening and closing included."""
-        wax = values[f"{self.name}.wax"]
-        up = (wax - self.end_degC + facts.WAX_MOVES_BELOW_END.value) / facts.WAX_MOVES_BELOW_END.value
-        closes = self.end_degC - facts.WAX_OPENS_BELOW_END.value - facts.WAX_CLOSING_SPAN.value
-        down = (wax - closes) / facts.WAX_CLOSING_SPAN.value
-        moved = replace(state, stroke=max(_share(up), min(state.stroke, _share(down))))
-        return replace(moved, opening=self.opening(moved))
-
-
-def _share(x: float) -> float:
-    return min(1.0, max(0.0, x))
+    def _let_through(self, head: float) -> float:
+        if self.stem == "stuck open":
+            return 1.0
+        if self.stem == "stuck shut" or not self.latched:
+            return self.leak
+        return max(self.leak, head)

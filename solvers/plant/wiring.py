@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from ..circuit import CircuitError
 from .parts import Part, Stat
 
-__all__ = ["Conductor", "Installation", "NoSuchPart", "NoSuchTerminal", "WiringError"]
+__all__ = ["Conductor", "Enclosure", "Installation", "NoSuchPart", "NoSuchTerminal", "WiringError"]
 
 
 class WiringError(CircuitError):
@@ -34,6 +34,18 @@ class Conductor:
     cable: str = ""  # conductors of one cable lie side by side and couple
     feet: float = 0.0
     colour: str = ""  # insulation: a hint, never proof
+    gauge: int = 18  # AWG
+    label: str = ""  # what somebody has written on it
+    line: bool = False  # carries line voltage
+
+
+@dataclass(frozen=True, slots=True)
+class Enclosure:
+    """A box or compartment and the parts that stand in it."""
+
+    name: str
+    parts: tuple[str, ...]
+    barrier: bool = False  # whether a barrier keeps line voltage and class 2 apart inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +56,7 @@ class Installation:
     parts: tuple[Part, ...]
     conductors: tuple[Conductor, ...]
     hz: float = 60.0
+    enclosures: tuple[Enclosure, ...] = ()
 
     def __post_init__(self) -> None:
         names = [part.name for part in self.parts] + [conductor.name for conductor in self.conductors]
@@ -57,6 +70,13 @@ class Installation:
                     raise NoSuchTerminal(f"conductor {conductor.name!r} ends at {end!r}; terminals are {sorted(known)}")
             if conductor.a == conductor.b:
                 raise WiringError(f"conductor {conductor.name!r} begins and ends at {conductor.a!r}")
+        housed = [name for box in self.enclosures for name in box.parts]
+        there = {part.name for part in self.parts}
+        for name in housed:
+            if name not in there:
+                raise NoSuchPart(f"an enclosure holds {name!r}; there are {sorted(there)}")
+            if housed.count(name) > 1:
+                raise WiringError(f"{name!r} stands in two enclosures")
 
     @property
     def terminals(self) -> tuple[str, ...]:
@@ -65,8 +85,10 @@ class Installation:
 
     @property
     def zones(self) -> tuple[str, ...]:
-        """The zones that have a thermostat, in order: 'zone1', 'zone2' and so on."""
-        return tuple(part.name.removesuffix(".stat") for part in self.parts if isinstance(part, Stat))
+        """The zones that have a thermostat and a valve, in order: 'zone1', 'zone2' and so on."""
+        names = {part.name for part in self.parts}
+        tags = (part.name.removesuffix(".stat") for part in self.parts if isinstance(part, Stat))
+        return tuple(tag for tag in tags if f"{tag}.valve" in names)
 
     def part(self, name: str) -> Part:
         """The part of that name; raises NoSuchPart with the names there are."""
@@ -87,6 +109,25 @@ class Installation:
         if terminal not in self.terminals:
             raise NoSuchTerminal(f"no terminal {terminal!r}; there are {sorted(self.terminals)}")
         return tuple(conductor for conductor in self.conductors if terminal in (conductor.a, conductor.b))
+
+    def crowded(self) -> tuple[tuple[str, int, int], ...]:
+        """The terminals that hold more conductors than they take: (terminal, how many there are, how many it takes)."""
+        takes = {terminal: part.holds(terminal) for part in self.parts for terminal in part.terminals}
+        counts = {terminal: len(self.landed(terminal)) for terminal in takes}
+        return tuple((terminal, counts[terminal], takes[terminal]) for terminal in takes if counts[terminal] > takes[terminal])
+
+    def mixed(self) -> tuple[str, ...]:
+        """The enclosures in which line voltage and class 2 conductors end side by side without a barrier.
+
+        Source: the separation that NFPA 70 article 725.136 (2017) asks for; the local code decides.
+        """
+        found = []
+        for box in self.enclosures:
+            terminals = {terminal for name in box.parts for terminal in self.part(name).terminals}
+            kinds = {wire.line for wire in self.conductors if wire.a in terminals or wire.b in terminals}
+            if len(kinds) == 2 and not box.barrier:
+                found.append(box.name)
+        return tuple(found)
 
     def with_part(self, part: Part) -> Installation:
         """The same installation with a part of the same name in another condition; raises NoSuchPart."""

@@ -1,0 +1,139 @@
+"""What all thermostats share: a contact from R to W, a hand on the set-point, and a room that moves the contact."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from ..circuit import OPEN, Approach, Branch, Guard, Law, Path, Ramp, added
+from . import facts
+from .part import Part, Seen
+
+__all__ = ["Stat", "StatState", "false_heat"]
+
+
+@dataclass(frozen=True, slots=True)
+class StatState:
+    """What a thermostat asks for, and whether it is able to."""
+
+    calling: bool = False  # what it asks for, and what its screen or lever says
+    turned: str = ""  # "up" or "down" by a hand; "" for the room to decide
+    wants: bool = False  # what the room's temperature asks for, its least time off aside
+    rested: bool = True  # off for its least time
+    alive: bool = True  # its electronics have supply
+    burnt: bool = False  # its anticipator is open
+
+
+@dataclass(frozen=True, slots=True)
+class Stat(Part):
+    """A thermostat that needs no supply: a contact in series, R to W.
+
+    With a `room` it closes when what it senses falls below the set-point by half the differential and opens as far
+    above. It senses the room plus a little false heat while it calls, which makes it open early: from a cycle rate, as
+    electronic kinds do. Without a room only a hand moves it. Source: common practice; values from memory.
+    """
+
+    ohms: float = facts.STAT_OHMS.value
+    room: str = ""  # name of the room part
+    set_degC: float = facts.SET_DEGC.value
+    differential: float = facts.STAT_DIFFERENTIAL.value  # K between closing and opening
+    least_off_s: float = 0.0
+    cycles_per_hour: float = 0.0  # at half load; 0 for no false heat
+    offset: float = 0.0  # K that it senses too much: a level askew, a draught in the wall
+    contact: str = "follows"  # "follows", "open" or "welded"
+
+    tier: ClassVar[int] = 3
+
+    def __post_init__(self) -> None:
+        if self.contact not in ("follows", "open", "welded"):
+            raise ValueError(f"{self.name} has contact {self.contact!r}; there are 'follows', 'open' and 'welded'")
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        return (f"{self.name}.R", f"{self.name}.W")
+
+    def initial(self) -> StatState:
+        return StatState()
+
+    def start_values(self) -> dict[str, float]:
+        if not self.room:
+            return {}
+        return {f"{self.name}.false heat": 0.0, f"{self.name}.senses": facts.INDOOR_DEGC.value + self.offset, f"{self.name}.off": 0.0}
+
+    def turned(self, state: StatState, *, up: bool) -> StatState:
+        """The state after a hand has turned the set-point above or below anything the room can be."""
+        return replace(state, turned="up" if up else "down", calling=up, wants=up)
+
+    def left_to_itself(self, state: StatState) -> StatState:
+        """The state after the set-point is back where the room decides."""
+        return replace(state, turned="")
+
+    def closed(self, state: StatState) -> bool:
+        """Whether the contact really conducts."""
+        return self.contact == "welded" or (self.contact == "follows" and state.calling and state.alive and not state.burnt)
+
+    def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
+        r, w = self.terminals[0], self.terminals[1]
+        return (Branch(f"{self.name}.contact", r, w, self.ohms if self.closed(state) else OPEN),)
+
+    def heats(self, state: StatState, seen: Seen) -> float:
+        """Where the false heat is going, in K."""
+        return false_heat(self.cycles_per_hour, self.differential) if state.calling and self.cycles_per_hour else 0.0
+
+    def laws(self, state: StatState, seen: Seen) -> dict[str, Law]:
+        if not self.room:
+            return {}
+        heat, senses, off = f"{self.name}.false heat", f"{self.name}.senses", f"{self.name}.off"
+        warming = Approach(self.heats(state, seen), facts.FALSE_HEAT_TAU.value)
+        air = f"{self.room}.air"
+        room = seen.laws[air].path(seen.values[air])
+        sensed = added((room, warming.path(seen.values[heat]), Path(self.offset)))
+        return {heat: warming, senses: sensed, off: Ramp(0.0 if state.calling or state.rested else 1.0)}
+
+    def guards(self, state: StatState) -> tuple[Guard, ...]:
+        if not self.room or state.turned:
+            return ()
+        senses = f"{self.name}.senses"
+        if state.wants:
+            found = [Guard(f"{self.name} is satisfied", senses, self.set_degC + self.differential / 2, True, self.name)]
+        else:
+            found = [Guard(f"{self.name} wants heat", senses, self.set_degC - self.differential / 2, False, self.name)]
+        if not state.rested:
+            found.append(Guard(f"{self.name} has rested", f"{self.name}.off", self.least_off_s, True, self.name))
+        return tuple(found)
+
+    def fired(self, state: StatState, guard: Guard) -> StatState:
+        if guard.variable == f"{self.name}.off":
+            return replace(state, rested=True, calling=state.wants)
+        wants = not guard.rising
+        if wants:
+            return replace(state, wants=True, calling=state.rested)
+        return replace(state, wants=False, calling=False, rested=self.least_off_s <= 0)
+
+    def resets(self, guard: Guard) -> dict[str, float]:
+        if guard.variable == f"{self.name}.senses" and guard.rising:
+            return {f"{self.name}.off": 0.0}
+        return {}
+
+    def noticed(self, before: StatState, after: StatState) -> tuple[str, ...]:
+        told = []
+        if before.calling != after.calling:
+            told.append("calls" if after.calling else "stops calling")
+        if before.alive != after.alive:
+            told.append("screen comes back" if after.alive else "screen goes blank")
+        return tuple(told)
+
+    def screen(self, state: StatState, values: Mapping[str, float]) -> str:
+        """What its scale or screen says."""
+        return "It calls for heat." if state.calling else "It does not call for heat."
+
+
+def false_heat(cycles_per_hour: float, differential: float) -> float:
+    """Kelvin of false heat that make so many cycles an hour at half load, with the model's time constant.
+
+    From the symmetric cycle between two levels: A = d (x + 1) / (x - 1) with x = exp(half period / tau).
+    """
+    x = math.exp(1800.0 / cycles_per_hour / facts.FALSE_HEAT_TAU.value)
+    return differential * (x + 1) / (x - 1)
