@@ -27,6 +27,7 @@ LIBRARIES = ("jupyter-book", "myst-nb", "pydata-sphinx-theme", "schemdraw", "Sph
 SCREEN_FILES = ("*.css", "*.mjs")
 COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 SHARE = re.compile(r"(reading sources|writing output)\.\.\. \[ *(\d+)%\]")
+INDEX_HEAD = '<!DOCTYPE html>\n<meta charset="utf-8">\n<title>Call for Heat</title>\n<link rel="icon" href="_static/mark.svg">\n'
 HEAVY = (".map", ".ttf")  # never asked for by a page
 UNASKED = ("_sources/", "_static/scripts/fontawesome.js", "objects.inv")
 
@@ -118,14 +119,17 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
     command = [sys.executable, "-c", "from jupyter_book.cli.main import main; main()"]
     command += ["build", str(book_dir), "-W", "-n", "--keep-going", "--all"]
     said = []
-    with log.open("w", encoding="utf-8") as out, subprocess.Popen(
-        command,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        env=os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"},
-        encoding="utf-8",
-        errors="replace",
-    ) as process:
+    with (
+        log.open("w", encoding="utf-8") as out,
+        subprocess.Popen(
+            command,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            env=os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"},
+            encoding="utf-8",
+            errors="replace",
+        ) as process,
+    ):
         for line in process.stdout:
             line = COLOUR.sub("", line)
             said.append(line.rstrip())
@@ -134,6 +138,8 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
                 progress((0 if share[1] == "reading sources" else 0.5) + int(share[2]) / 200)
     if process.returncode:
         raise BuildFailed("\n".join(["the pages could not be built:", *complaints(said), f"Everything it said: {log}"]))
+    index = html_folder(book_dir) / "index.html"  # only leads to the first page; without an icon a browser asks for one
+    index.write_text(f"{INDEX_HEAD}{index.read_text(encoding='utf-8')}", encoding="utf-8")
     progress(1.0)
 
 
