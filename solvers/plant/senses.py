@@ -74,7 +74,8 @@ def _listen(installation: Installation, state: PlantState, part: object) -> Sens
 
 def _feel(installation: Installation, state: PlantState, part: object) -> Sense:
     if isinstance(part, HeatMotorValve):
-        head = _warmth(state.values[f"{part.name}.wax"] - 8)  # the case is a little cooler than the wax
+        wax, air = state.values[f"{part.name}.wax"], part.ambient_degC
+        head = _warmth(air + 0.85 * (wax - air))  # the case lies between the wax and the air
         pipe = _warmth(state.values[f"{part.name}.pipe"])
         return _plain(f"The head is {head}. The pipe beyond the valve is {pipe}.")
     if isinstance(part, Splice):
