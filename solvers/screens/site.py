@@ -26,6 +26,7 @@ STAMP_FORMAT = 1
 LIBRARIES = ("jupyter-book", "myst-nb", "pydata-sphinx-theme", "schemdraw", "Sphinx", "sphinx-book-theme")
 SCREEN_FILES = ("*.css", "*.mjs")
 COLOUR = re.compile(r"\x1b\[[0-9;]*m")
+SIBLING = re.compile(r'(from "\./[\w-]+\.mjs)"')
 SHARE = re.compile(r"(reading sources|writing output)\.\.\. \[ *(\d+)%\]")
 INDEX_HEAD = '<!DOCTYPE html>\n<meta charset="utf-8">\n<title>Call for Heat</title>\n<link rel="icon" href="_static/mark.svg">\n'
 HEAVY = (".map", ".ttf")  # never asked for by a page
@@ -93,9 +94,10 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
     files = bundle.contents(package)
     (live / "course.zip").write_bytes(bundle.packed(files))
     screens = sorted(path for pattern in SCREEN_FILES for path in (package / "screens").glob(pattern))
-    for path in screens:
-        shutil.copyfile(path, live / path.name)
     edition = digest(screens, package)[:12]
+    for path in screens:
+        # One edition throughout: a browser that keeps an old module must not mix it with a new one.
+        (live / path.name).write_text(SIBLING.sub(rf'\1?{edition}"', path.read_text(encoding="utf-8")), encoding="utf-8")
     course = {
         "python": f"../{vendor.PYODIDE.folder}/",
         "course": f"course.zip?{bundle.fingerprint(files)}",

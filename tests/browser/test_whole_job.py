@@ -59,7 +59,8 @@ def test_a_job_by_mouse(site, chromium):
         assert job.story in bench.inner_text()
 
         def read(one, other):
-            for name in (one, other):
+            for probe, name in (("first", one), ("second", other)):
+                bench.get_by_title(f"Move the {probe} probe next").click()
                 bench.locator(f'.point-target[data-point="{name}"]').click()
             bench.get_by_role("button", name="Read", exact=True).click()
 
@@ -86,7 +87,7 @@ def test_a_job_by_mouse(site, chromium):
         marks.get_by_text("safety").wait_for(timeout=120_000)
         told = marks.inner_text()
         given = mark(job, _sheet(page, bench))
-        assert 90 == given.points
+        assert 90 == given.points, given.lines
         for line in given.lines:
             assert line.criterion in told.lower()
             for reason in line.reasons:
