@@ -459,4 +459,4 @@ def test_the_bundle_is_a_zip_that_any_tool_opens(tmp_path):
 def test_modules_of_one_edition_stay_together():
     """An import of a neighbour gets the edition's address, so that old and new modules never mix."""
     line = 'import { Acts } from "./bench-acts.mjs";'
-    assert 'import { Acts } from "./bench-acts.mjs?abc";' == SIBLING.sub(r'\1?abc"', line)
+    assert 'import { Acts } from "./bench-acts.mjs?abc";' == site.SIBLING.sub(r'\1?abc"', line)
