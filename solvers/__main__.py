@@ -96,7 +96,7 @@ def grade(course: Path, assignment: str, db: str | None) -> None:
 
     with click.progressbar(length=1, label="Marking", file=sys.stderr, hidden=not sys.stderr.isatty()) as bar:
 
-        def progress(done: int, of: int, learner: str) -> None:
+        def progress(done: int, of: int, folder: str) -> None:
             bar.length = of
             bar.update(1)
 
@@ -130,7 +130,7 @@ def _said(work: Callable[[], T]) -> T:
 
     try:
         return work()
-    except ClassroomError as problem:
+    except (ClassroomError, OSError) as problem:
         raise click.UsageError(str(problem)) from None
 
 

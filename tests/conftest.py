@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -21,7 +23,8 @@ def needs_tool() -> Callable[[str], str]:
     """The path of a program the test runs; where it is missing the test is skipped, but fails when CI is set."""
 
     def found(name: str) -> str:
-        path = shutil.which(name)
+        # Node comes with the packages of requirements.txt, beside the Python that runs the tests.
+        path = shutil.which(name) or shutil.which(name, path=str(Path(sys.executable).parent))
         if path is None and IN_CI:
             pytest.fail(f"{name} is not installed, and CI must not skip what needs it")
         if path is None:

@@ -16,6 +16,7 @@ import json
 import re
 from collections.abc import Callable
 from html import escape
+from typing import ClassVar
 from xml.etree import ElementTree
 
 from docutils import nodes
@@ -81,7 +82,7 @@ class Drawing(SphinxDirective):
 
     required_arguments = 1
     has_content = True
-    option_spec = {
+    option_spec: ClassVar = {
         "alt": directives.unchanged_required,
         "caption": directives.unchanged_required,
         "name": directives.unchanged_required,
@@ -104,7 +105,7 @@ class Drawing(SphinxDirective):
             raise self.error(str(error)) from error
         wide = "wide" in self.options
         opening = f'<div class="drawing{" drawing-wide" if wide else ""}" role="img" aria-label="{escape(self.options["alt"])}"'
-        picture = nodes.raw("", f'{opening}{" tabindex=0" if wide else ""}>{svg}</div>', format="html")
+        picture = nodes.raw("", f"{opening}{' tabindex=0' if wide else ''}>{svg}</div>", format="html")
         self.set_source_info(picture)
         if "caption" not in self.options:
             return [picture]

@@ -3,7 +3,8 @@
 The unknowns are the voltages along a spanning tree of the largest admittances, beyond the emfs in the tree. Whatever lies
 beside the tree is small against it, so the matrix is well conditioned (2 to 100, not 1e9), and nothing is found by
 subtracting large numbers: not the ohms of a pair, which are summed along the tree between its nodes, and not 1 - y z of
-a conductor that alone holds an island, which comes from the branches beside the tree.
+a conductor that alone holds an island, which comes from the branches beside the tree. One BLAS thread suits matrices
+this small best (OPENBLAS_NUM_THREADS=1 before numpy is imported).
 """
 
 from __future__ import annotations

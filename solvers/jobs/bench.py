@@ -23,6 +23,7 @@ class Bench:
         self.world: World = arrival(job.design, job.actual)
         self.log: list[Entry] = []
         self.verdict: Verdict | None = None
+        self.note = ""  # what a good technician would notice about the last reading
 
     def step(self, act: object) -> dict[str, object]:
         """Do one act and return the view; a refused act raises JobError (or what the plant says) and changes nothing.
@@ -39,6 +40,7 @@ class Bench:
             raise JobError(f"the log is full: {MOST_ENTRIES} acts are more than any job needs")
         self.world, outcome = acted(self.world, act)
         self.log.append(entry(act, self.world.state.time, outcome))
+        self.note = "" if outcome.reading is None else outcome.reading.note
         return self.view()
 
     def sheet(self, thinking_s: float = 0.0) -> Sheet:
@@ -69,6 +71,7 @@ class Bench:
         return {
             "clock": state.time,
             "shows": None if last is None else _shown(last),
+            "note": self.note,
             "points": list(points(self.world.installation, state)),
             "lifted": list(state.lifted),
             "calls": {part.name: state.of(part.name).calling for part in parts if isinstance(part, Stat)},

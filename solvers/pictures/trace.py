@@ -6,24 +6,14 @@ names and colours decide nothing, except that a zone's own parts are looked at b
 
 from __future__ import annotations
 
-from collections import Counter, deque
-from collections.abc import Callable
+from collections import deque
 from dataclasses import dataclass, replace
 
-from ..plant.parts import Boiler, Fuse, HeatMotorValve, Part, Splice, Stat, Transformer
-from ..plant.wiring import Installation, WiringError
+from ..plant.parts import HeatMotorValve
+from ..plant.wiring import Installation
+from .graph import Bus, Element, Graph, home
 
-__all__ = ["Bus", "Chain", "Element", "Step", "Trace", "elements", "home", "traced"]
-
-
-@dataclass(frozen=True, slots=True)
-class Element:
-    """Two terminals of one part and what lies between them."""
-
-    part: str
-    kind: str  # "winding", "fuse", "stat", "heater", "switch", "boiler" or "joint"
-    a: str  # terminal
-    b: str  # terminal
+__all__ = ["Chain", "Step", "Trace", "traced"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +28,6 @@ class Step:
     def turned(self) -> Step:
         """The same element passed the other way."""
         return replace(self, left=self.right, right=self.left)
-
-
-@dataclass(frozen=True, slots=True)
-class Bus:
-    """A joint drawn as a rail. Its role says which supply terminal it serves: R, C, T or nothing."""
-
-    name: str
-    ways: tuple[str, ...]  # terminals
-    role: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +50,17 @@ class Chain:
     @property
     def right(self) -> str:
         return self.steps[-1].right
+
+    @property
+    def groups(self) -> tuple[tuple[Step, ...], ...]:
+        """The steps, those that follow each other inside one part together."""
+        groups = [[self.steps[0]]]
+        for step, wire in zip(self.steps[1:], self.wires, strict=True):
+            if wire:
+                groups.append([step])
+            else:
+                groups[-1].append(step)
+        return tuple(tuple(group) for group in groups)
 
     @property
     def turned(self) -> Chain:
@@ -94,25 +86,6 @@ class Trace:
         return next((bus for bus in self.buses if terminal in bus.ways), None)
 
 
-def elements(part: Part) -> tuple[Element, ...]:
-    """The two-terminal elements of a part; none for a joint of more than two ways. Raises WiringError for an unknown kind."""
-    name = part.name
-    if isinstance(part, HeatMotorValve):
-        return Element(name, "heater", *part.heater_pair), Element(name, "switch", *part.switch_pair)
-    if isinstance(part, Splice) and len(part.ways) != 2:
-        return ()
-    kinds = {Transformer: "winding", Fuse: "fuse", Stat: "stat", Splice: "joint", Boiler: "boiler"}
-    if type(part) not in kinds:
-        raise WiringError(f"{name!r} is a {type(part).__name__}; a ladder has symbols for {[kind.__name__ for kind in kinds]}")
-    return (Element(name, kinds[type(part)], *part.terminals),)
-
-
-def home(name: str) -> str:
-    """The zone in a part's or terminal's name, "zone2" for "zone2.valve.H"; "" where it has none."""
-    tag, dot, _ = name.partition(".")
-    return tag if dot and tag.startswith("zone") and tag[4:].isdigit() else ""
-
-
 def traced(installation: Installation) -> Trace:
     """The chains, buses and loose ends of an installation, each terminal and conductor once."""
     return _Tracing(installation).trace()
@@ -132,23 +105,15 @@ class _Tracing:
 
     def __init__(self, installation: Installation) -> None:
         self.installation = installation
-        self.landed: dict[str, list[tuple[str, str]]] = {terminal: [] for terminal in installation.terminals}
-        for wire in installation.conductors:
-            self.landed[wire.a].append((wire.name, wire.b))
-            self.landed[wire.b].append((wire.name, wire.a))
+        self.graph = Graph(installation)
+        self.landed, self.at, self.way, self.buses = self.graph.landed, self.graph.at, self.graph.way, self.graph.buses
         self.shared = {part.name for part in installation.parts if isinstance(part, HeatMotorValve) and part.leads == 3}
-        everything = [element for part in installation.parts for element in elements(part)]
-        self.at: dict[str, list[Element]] = {}
-        for element in everything:
-            for terminal in (element.a, element.b):
-                self.at.setdefault(terminal, []).append(element)
-        self.buses = self._buses()
-        self.way = {way: bus.name for bus in self.buses for way in bus.ways}
-        self.elements = [element for element in everything if element.a not in self.way]
+        self.elements = self.graph.elements
         self.used: set[Element] = set()
 
     def trace(self) -> Trace:
-        supplies = tuple(self._grown(element, ("fuse", "joint")) for element in self._of("winding"))
+        rails = self._roled("R"), self._roled("C")
+        supplies = tuple(self._grown(element, ("fuse", "joint"), rails) for element in self._of("winding"))
         rungs = self._rungs()
         feeds, strays = [], []
         for element in self._of("heater", "switch", "boiler", "joint", "fuse"):
@@ -175,70 +140,10 @@ class _Tracing:
         order = {kind: place for place, kind in enumerate(kinds)}
         return sorted((element for element in self.elements if element.kind in order), key=lambda e: order[e.kind])
 
-    # Buses: what supplies end on, and every joint of more than two ways.
-
-    def _buses(self) -> tuple[Bus, ...]:
-        splices = {part.name: part for part in self.installation.parts if isinstance(part, Splice)}
-        owner = {terminal: name for name, part in splices.items() for terminal in part.terminals}
-        roles: dict[str, str] = {}
-        ends: list[tuple[str, str]] = []
-        for part in self.installation.parts:
-            if isinstance(part, Transformer):
-                hot, common = part.terminals
-                ends += [(self._past_fuse(hot), "R"), (common, "C")]
-        for part in self.installation.parts:
-            if isinstance(part, Boiler):
-                ends += [(terminal, "T") for terminal in part.terminals]
-        for terminal, role in ends:
-            if name := self._first_splice(terminal, owner):
-                roles.setdefault(name, role)
-        wide = [name for name, part in splices.items() if len(part.ways) > 2]
-        for role, end in (("R", 0), ("C", 1)):
-            if role not in roles.values():
-                reached = Counter(self._nearest(stat, end, [name for name in wide if roles.get(name, "T") == "T"], owner) for stat in self._stats())
-                reached.pop("", None)
-                if reached:
-                    roles[reached.most_common(1)[0][0]] = role
-        return tuple(Bus(name, part.terminals, roles.get(name, "")) for name, part in splices.items() if name in roles or name in wide)
-
-    def _stats(self) -> list[Stat]:
-        return [part for part in self.installation.parts if isinstance(part, Stat)]
-
-    def _past_fuse(self, terminal: str) -> str:
-        for reached in self._spread(terminal, lambda element: False):
-            for element in self.at.get(reached, ()):
-                if element.kind == "fuse":
-                    return element.b if reached == element.a else element.a
-        return terminal
-
-    def _first_splice(self, terminal: str, owner: dict[str, str]) -> str:
-        """The first splice that a terminal's conductors come to; a wide one behind an inline joint goes before the joint."""
-        met = [owner[reached] for reached in self._spread(terminal, lambda element: element.kind == "joint") if reached in owner]
-        wide = [name for name in met if len(self.installation.part(name).ways) > 2]
-        return (wide or met or [""])[0]
-
-    def _nearest(self, stat: Stat, end: int, names: list[str], owner: dict[str, str]) -> str:
-        through = ("joint",) if end == 0 else ("joint", "heater", "switch")
-        spread = self._spread(stat.terminals[end], lambda element: element.kind in through)
-        return next((owner[reached] for reached in spread if owner.get(reached) in names), "")
-
-    def _spread(self, terminal: str, passes: Callable[[Element], bool]) -> list[str]:
-        """Terminals by their distance from one, over conductors and the elements that may be passed."""
-        seen, queue = [terminal], deque([terminal])
-        while queue:
-            here = queue.popleft()
-            onward = [other for _, other in self.landed[here]]
-            onward += [element.b if here == element.a else element.a for element in self.at.get(here, ()) if passes(element)]
-            for other in onward:
-                if other not in seen:
-                    seen.append(other)
-                    queue.append(other)
-        return seen
-
     # Chains: arms grown from a seed until a bus, a branch or a loose end.
 
     def _rungs(self) -> tuple[tuple[str, Chain], ...]:
-        """The zones' rungs. Short of everything else each zone may take its own parts first, whatever its place in the order."""
+        """The zones' rungs. Each zone looks among its own parts first, before any zone looks among another's."""
         stats = {element: home(element.part) for element in self._of("stat")}
         self.used |= set(stats)
         turned = {element: self._is_turned(element, zone) for element, zone in stats.items()}
@@ -261,9 +166,8 @@ class _Tracing:
                     start = element.a if (side == "left") != turned[element] else element.b
                     arms[element, side] = self._ramble(start, kinds, zone)
                     self._take(arms[element, side])
-        return tuple(
-            (zone, self._joined(element, arms[element, "left"], arms[element, "right"], turned[element])) for element, zone in stats.items()
-        )
+        sides = {element: (arms[element, "left"], arms[element, "right"]) for element in stats}
+        return tuple((zone, self._joined(element, *sides[element], turned[element])) for element, zone in stats.items())
 
     def _is_turned(self, element: Element, zone: str) -> bool:
         """Whether a thermostat sits the other way round between the rails."""
@@ -276,15 +180,15 @@ class _Tracing:
             return False
         return reaches(element.b, r) or reaches(element.a, c)
 
-    def _grown(self, seed: Element, kinds: tuple[str, ...]) -> Chain:
+    def _grown(self, seed: Element, kinds: tuple[str, ...], goals: tuple[frozenset[str] | None, ...] = (None, None)) -> Chain:
         """The chain through a seed, the way round that its ends' places on the sheet ask for."""
         self.used.add(seed)
+        self._close(seed)
         arms = []
-        for start in (seed.a, seed.b):
-            arm = self._path(start, None, kinds, "") or self._ramble(start, kinds, "")
+        for start, goal in zip((seed.a, seed.b), goals, strict=True):
+            arm = self._path(start, goal, kinds, "") or self._path(start, None, kinds, "") or self._ramble(start, kinds, "")
             self._take(arm)
             arms.append(arm)
-        self._close(seed)
         chain = self._joined(seed, *arms, False)
         left, right = self._place(chain.left, chain.first), self._place(chain.right, chain.last)
         return chain.turned if left > right else chain

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..plant.wiring import Installation
-from .trace import Chain, Step, Trace, home, traced
+from .graph import home
+from .trace import Chain, Step, Trace, traced
 
 __all__ = ["ladder_words", "part_words", "point_words", "short_words", "wire_words"]
 
@@ -52,7 +53,7 @@ def ladder_words(installation: Installation) -> str:
     told = _Told(installation, trace)
     lines = [f"Supply: {told.chain(chain)}." for chain in trace.supplies]
     for number, (zone, chain) in enumerate(trace.rungs, 1):
-        lines.append(f"{zone.replace('zone', 'Zone ') or f'Rung {number}'}: {told.chain(chain)}.")
+        lines.append(f"{zone.replace('zone', 'Zone ') or f'Rung {number}'}: {told.chain(chain, zone)}.")
     lines += [f"Apart from the rungs: {told.chain(chain)}." for chain in trace.strays]
     if trace.feeds:
         lines.append(f"T-T circuit: {'; '.join(told.chain(chain) for chain in trace.feeds)}.")
@@ -78,13 +79,13 @@ class _Told:
         # A bus on which each way holds one conductor needs no word about its ways: they are all one joint.
         self.even = {bus.name for bus in trace.buses if all(len(landed[way]) == 1 for way in bus.ways)}
 
-    def chain(self, chain: Chain) -> str:
-        """One chain from left to right, and what hangs on it."""
+    def chain(self, chain: Chain, zone: str = "") -> str:
+        """One chain from left to right, and what hangs on it. Its own zone's joints go by their short names."""
         clauses: list[str] = []
         clause, through = (self._end(chain.left, chain.first) if chain.first else ""), []
-        for steps in _grouped(chain):
+        for steps in chain.groups:
             if steps[0].element.kind in PASSED:
-                through.append(_passed(steps[0]))
+                through.append(_passed(steps[0], zone))
                 continue
             clauses.append(_closed(clause, through, _of(steps[0].left)) + _inside(steps))
             clause, through = _of(steps[-1].right), []
@@ -114,7 +115,7 @@ class _Told:
     def _hanging(self, chain: Chain) -> list[str]:
         """Conductors on the third lead of three-wire valves in the chain."""
         parts = {step.element.part for step in chain.steps if step.element.kind in ("heater", "switch")}
-        ends = {end for steps in _grouped(chain) for end in (steps[0].left, steps[-1].right)}
+        ends = {end for steps in chain.groups for end in (steps[0].left, steps[-1].right)}
         found: list[str] = []
         for name in list(self.left_to_tell):
             wire = self.wires[name]
@@ -126,17 +127,6 @@ class _Told:
         return found
 
 
-def _grouped(chain: Chain) -> list[list[Step]]:
-    """The steps, those that follow each other inside one part together."""
-    groups = [[chain.steps[0]]]
-    for step, wire in zip(chain.steps[1:], chain.wires, strict=True):
-        if wire:
-            groups.append([step])
-        else:
-            groups[-1].append(step)
-    return groups
-
-
 def _closed(start: str, through: list[str], end: str) -> str:
     words = [start.removeprefix("the ")] if start else []
     if through:
@@ -146,18 +136,15 @@ def _closed(start: str, through: list[str], end: str) -> str:
     return " ".join(words)
 
 
-def _passed(step: Step) -> str:
-    turned = step.left != step.element.a and step.element.kind != "fuse"
-    name = _named_part(short_words(step.element.part))
-    return f"{name} from {_mark(step.left)} to {_mark(step.right)}" if turned or _is_turned_fuse(step) else name
+def _passed(step: Step, zone: str) -> str:
+    element = step.element
+    name = _named_part(short_words(element.part) if home(element.part) == zone else part_words(element.part))
+    # A fuse's supply side faces the transformer, which stands to its right.
+    natural = element.b if element.kind == "fuse" else element.a
+    return name if step.left == natural else f"{name} from {_mark(step.left)} to {_mark(step.right)}"
 
 
-def _is_turned_fuse(step: Step) -> bool:
-    """A fuse's supply side faces the transformer, which stands to its right."""
-    return step.element.kind == "fuse" and step.left == step.element.a
-
-
-def _inside(steps: list[Step]) -> str:
+def _inside(steps: tuple[Step, ...]) -> str:
     """What lies between two terminals of a valve, where it is not the heater alone."""
     kinds = [step.element.kind for step in steps]
     if "switch" not in kinds:

@@ -18,7 +18,14 @@ SCREENS = ("screens/__init__.py", "screens/page.py")
 LEFT_OUT = frozenset({"circuit/tables.py"})  # needs numpy; the browser does without
 
 # schemdraw's other backend wants matplotlib, its parser pyparsing; the course draws with neither
-UNUSED = ("schemdraw/backends/mpl.py", "schemdraw/dsp/", "schemdraw/flow/", "schemdraw/logic/", "schemdraw/parsing/", "schemdraw/pictorial/")
+UNUSED = (
+    "schemdraw/backends/mpl.py",
+    "schemdraw/dsp/",
+    "schemdraw/flow/",
+    "schemdraw/logic/",
+    "schemdraw/parsing/",
+    "schemdraw/pictorial/",
+)
 
 EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest time a zip file can state
 PLAIN_FILE = 0o100644 << 16
@@ -30,13 +37,12 @@ def course(package: Path = PACKAGE) -> dict[str, bytes]:
 
     Raises BundleIncomplete when a package or a screen is not there.
     """
-    names = ["__init__.py", *SCREENS]
-    for folder in COURSE:
-        names += [path.relative_to(package).as_posix() for path in sorted((package / folder).rglob("*.py"))]
-    missing = [name for name in (*names[: 1 + len(SCREENS)], *(f"{each}/__init__.py" for each in COURSE)) if not (package / name).is_file()]
-    if missing:
+    needed = ["__init__.py", *SCREENS, *(f"{folder}/__init__.py" for folder in COURSE)]
+    if missing := [name for name in needed if not (package / name).is_file()]:
         raise BundleIncomplete(f"the bundle for the browser needs {missing}; not found below {package.name}/")
-    return {f"solvers/{name}": (package / name).read_bytes() for name in names if name not in LEFT_OUT}
+    found = [path.relative_to(package).as_posix() for folder in COURSE for path in (package / folder).rglob("*.py")]
+    names = sorted({*needed, *found} - LEFT_OUT)
+    return {f"solvers/{name}": (package / name).read_bytes() for name in names}
 
 
 def drawing_library() -> dict[str, bytes]:

@@ -101,7 +101,10 @@ def _stepped(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "act", "number", "act"}: one act on an open job."""
     bench = desk.bench(asked)
     view = bench.step(asked["act"])
-    return {"view": view, "point_words": {name: point_words(name) for name in view["points"]}}
+    answer = {"view": view, "point_words": {name: point_words(name) for name in view["points"]}}
+    if bench.log and not view["closed"] and bench.log[-1].act["do"] == "call":
+        answer["ladder"] = ladder(bench.job.design, state=bench.world.state)  # calling stats are drawn closed
+    return answer
 
 
 def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:

@@ -78,6 +78,7 @@ def serve(html_dir: Path, port: int) -> Serving:
     except OSError as error:
         if error.errno in (errno.EADDRINUSE, errno.EACCES):
             raise PortTaken(
-                f"port {port} is taken by another program, or not allowed. Choose another one, or 0 to let the system pick a free one."
+                f"port {port} is taken by another program, or not allowed. "
+                "Choose another one, or 0 to let the system pick a free one."
             ) from None
         raise

@@ -26,7 +26,9 @@ STAMP_FORMAT = 1
 LIBRARIES = ("jupyter-book", "myst-nb", "pydata-sphinx-theme", "schemdraw", "Sphinx", "sphinx-book-theme")
 SCREEN_FILES = ("*.css", "*.mjs")
 COLOUR = re.compile(r"\x1b\[[0-9;]*m")
+SIBLING = re.compile(r'(from "\./[\w-]+\.mjs)"')
 SHARE = re.compile(r"(reading sources|writing output)\.\.\. \[ *(\d+)%\]")
+INDEX_HEAD = '<!DOCTYPE html>\n<meta charset="utf-8">\n<title>Call for Heat</title>\n<link rel="icon" href="_static/mark.svg">\n'
 HEAVY = (".map", ".ttf")  # never asked for by a page
 UNASKED = ("_sources/", "_static/scripts/fontawesome.js", "objects.inv")
 
@@ -92,9 +94,10 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
     files = bundle.contents(package)
     (live / "course.zip").write_bytes(bundle.packed(files))
     screens = sorted(path for pattern in SCREEN_FILES for path in (package / "screens").glob(pattern))
-    for path in screens:
-        shutil.copyfile(path, live / path.name)
     edition = digest(screens, package)[:12]
+    for path in screens:
+        # One edition throughout: a browser that keeps an old module must not mix it with a new one.
+        (live / path.name).write_text(SIBLING.sub(rf'\1?{edition}"', path.read_text(encoding="utf-8")), encoding="utf-8")
     course = {
         "python": f"../{vendor.PYODIDE.folder}/",
         "course": f"course.zip?{bundle.fingerprint(files)}",
@@ -118,14 +121,17 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
     command = [sys.executable, "-c", "from jupyter_book.cli.main import main; main()"]
     command += ["build", str(book_dir), "-W", "-n", "--keep-going", "--all"]
     said = []
-    with log.open("w", encoding="utf-8") as out, subprocess.Popen(
-        command,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        env=os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"},
-        encoding="utf-8",
-        errors="replace",
-    ) as process:
+    with (
+        log.open("w", encoding="utf-8") as out,
+        subprocess.Popen(
+            command,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            env=os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"},
+            encoding="utf-8",
+            errors="replace",
+        ) as process,
+    ):
         for line in process.stdout:
             line = COLOUR.sub("", line)
             said.append(line.rstrip())
@@ -134,6 +140,8 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
                 progress((0 if share[1] == "reading sources" else 0.5) + int(share[2]) / 200)
     if process.returncode:
         raise BuildFailed("\n".join(["the pages could not be built:", *complaints(said), f"Everything it said: {log}"]))
+    index = html_folder(book_dir) / "index.html"  # only leads to the first page; without an icon a browser asks for one
+    index.write_text(f"{INDEX_HEAD}{index.read_text(encoding='utf-8')}", encoding="utf-8")
     progress(1.0)
 
 

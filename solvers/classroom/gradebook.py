@@ -1,0 +1,262 @@
+"""Everything that knows nbgrader: its preprocessors for this course, its gradebook and its folders."""
+
+from __future__ import annotations
+
+import copy
+import os
+import shutil
+import sys
+import warnings
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+import nbformat
+from nbconvert.exporters import NotebookExporter
+from nbformat import NotebookNode
+from nbformat.v4 import new_output
+from nbgrader.api import Gradebook, InvalidEntry, MissingEntry, SubmittedNotebook
+from nbgrader.apps import NbGrader
+from nbgrader.coursedir import CourseDirectory
+from nbgrader.preprocessors import AssignLatePenalties, NbGraderPreprocessor
+from nbgrader.utils import is_grade, is_solution, parse_utc
+from sqlalchemy import text
+from sqlalchemy.engine import make_url
+from sqlalchemy.exc import SAWarning, SQLAlchemyError
+
+from ..jobs.marking import MarkLine
+from .errors import ClassroomError, NotAFolder, NotReleased, Refused
+from .feedback import explanation_cell, mark_page
+from .files import contents, saved
+from .labs import EXPLANATION
+from .report import Row
+from .scoring import Result, scored
+from .submissions import submission
+
+__all__ = ["Course", "GradeSheet", "ReleasedNotebook", "filled"]
+
+_KEPT = ("timestamp.txt", "submission_secret.txt")
+"""What nbgrader needs beside an autograded notebook: the first to see a newer submission, the second to release feedback."""
+
+
+class ReleasedNotebook(NotebookExporter):
+    """Reads the released notebook wherever nbgrader would read a learner's, so no cell of a learner's is ever taken."""
+
+    def from_filename(self, filename: str, resources: Mapping | None = None, **options: object) -> tuple[str, Mapping]:
+        """The released notebook, taken through the preprocessors."""
+        at = resources["nbgrader"]
+        path = Course(self.parent.coursedir).folder("release", ".", at["assignment"]) / f"{at['notebook']}.ipynb"
+        return super().from_filename(str(path), resources=resources, **options)
+
+
+class GradeSheet(NbGraderPreprocessor):
+    """Stands where nbgrader would run a notebook: marks the sheet beside it. Starts no kernel."""
+
+    def preprocess(self, notebook: NotebookNode, resources: Mapping) -> tuple[NotebookNode, Mapping]:
+        """The notebook with marks in it; the same points go into the gradebook."""
+        at, course = resources["nbgrader"], Course(self.parent.parent.coursedir)
+        folder = course.folder("submitted", at["student"], at["assignment"])
+        result = scored(submission(folder, at["assignment"], blank=_blank([notebook])), at["assignment"])
+        with Gradebook(at["db_url"], course.directory.course_id) as gradebook:
+            _record(gradebook.find_submission_notebook(at["notebook"], at["assignment"], at["student"]), result)
+            gradebook.db.commit()
+        _tidy(course.folder("autograded", at["student"], at["assignment"]), folder)
+        return filled(notebook, result), resources
+
+
+class Course:
+    """A course folder as its own nbgrader_config.py sets it up."""
+
+    def __init__(self, directory: CourseDirectory, late: AssignLatePenalties | None = None) -> None:
+        self.directory = directory
+        self._late = late
+
+    @classmethod
+    def opened(cls, root: Path, db_url: str | None = None) -> Course:
+        """The course in a folder; raises NotAFolder, or ClassroomError where its settings cannot be read."""
+        if not root.is_dir():
+            raise NotAFolder(f"no course folder {str(root)!r}")
+        app = NbGrader(log_level="CRITICAL", raise_config_file_errors=True)
+        app.load_cwd_config, app.init_syspath = False, lambda: None  # this course's settings, wherever we stand
+        sys.path.insert(0, str(root.resolve()))  # which may import what lies beside them
+        try:
+            app.initialize([], root=str(root.resolve()))
+        except (Exception, SystemExit) as problem:  # the settings are Python, and may do anything
+            raise ClassroomError(f"the settings of the course in {str(root)!r} cannot be read: {problem}") from None
+        finally:
+            sys.path.remove(str(root.resolve()))
+        app.coursedir.root = str(root.resolve())
+        if db_url:
+            app.coursedir.db_url = db_url
+        late = AssignLatePenalties(parent=app)
+        late.init_plugin()
+        return cls(app.coursedir, late)
+
+    def folder(self, step: str, learner: str, assignment: str) -> Path:
+        """Where a step of the course keeps one learner's assignment; `.` stands for nobody's."""
+        name = getattr(self.directory, f"{step}_directory")
+        return Path(self.directory.format_path(name, learner, assignment))
+
+    def released(self, assignment: str) -> dict[str, NotebookNode]:
+        """The released notebooks by name; raises NotReleased."""
+        folder = self.folder("release", ".", assignment)
+        found = {path.stem: nbformat.read(path, as_version=4) for path in sorted(folder.glob("*.ipynb"))}
+        if not found:
+            raise NotReleased(f"{assignment!r} is not released; run: nbgrader generate_assignment {assignment}")
+        return found
+
+    def blank(self, assignment: str) -> str:
+        """What the explanation cell holds before a learner writes in it; raises NotReleased."""
+        return _blank(list(self.released(assignment).values()))
+
+    def folders(self, assignment: str) -> list[Path]:
+        """Every learner's submitted folder of an assignment, by name."""
+        everyone = self.folder("submitted", ".", assignment).parent
+        found = sorted(everyone.iterdir()) if everyone.is_dir() else []
+        return [one / assignment for one in found if not one.name.startswith(".") and (one / assignment).is_dir()]
+
+    def recorded(self, assignment: str, results: Sequence[Result]) -> tuple[Row, ...]:
+        """Write rows and marked notebooks for a class, all in one transaction; raises ClassroomError and changes no row."""
+        masters = self.released(assignment)
+        try:
+            # nbgrader 0.9.6 adds a submission to its session after SQLAlchemy 2.1 looks for it there: harmless.
+            with (
+                warnings.catch_warnings(action="ignore", category=SAWarning),
+                self._gradebook(assignment) as gradebook,
+                _one_transaction(gradebook),
+            ):
+                return tuple(self._record_one(gradebook, assignment, masters, result) for result in results)
+        except (SQLAlchemyError, InvalidEntry) as problem:
+            why = getattr(problem, "orig", None) or problem
+            raise ClassroomError(f"the gradebook could not be written, and is as it was: {why}") from problem
+
+    def _record_one(self, gradebook: Gradebook, assignment: str, masters: Mapping[str, NotebookNode], result: Result) -> Row:
+        learner = result.learner
+        source, target = (self.folder(step, learner, assignment) for step in ("submitted", "autograded"))
+        gradebook.update_or_create_student(learner)
+        when = _timestamp(source)
+        handed_in = gradebook.update_or_create_submission(assignment, learner, **({"timestamp": when} if when else {}))
+        target.mkdir(parents=True, exist_ok=True)
+        for notebook in handed_in.notebooks:
+            if notebook.name not in masters:
+                raise NotReleased(f"notebook {notebook.name!r} of {assignment!r} is in the gradebook but not released")
+            _record(notebook, result)
+            gradebook.db.flush()
+            gradebook.db.refresh(notebook)
+            notebook.late_submission_penalty = self._penalty(notebook, handed_in.total_seconds_late)
+            marked = nbformat.writes(filled(copy.deepcopy(masters[notebook.name]), result)) + "\n"
+            saved(target / f"{notebook.name}.ipynb", marked.encode("utf-8"), mode=0o444)
+        for name in _KEPT:
+            if data := _small(source / name):
+                saved(target / name, data, mode=0o444)
+        _tidy(target, source)
+        gradebook.db.flush()
+        gradebook.db.refresh(handed_in)
+        penalty = handed_in.late_submission_penalty or 0.0
+        return Row(result, handed_in.score - penalty, handed_in.max_score, penalty, bool(handed_in.needs_manual_grade))
+
+    @contextmanager
+    def _gradebook(self, assignment: str) -> Iterator[Gradebook]:
+        url = make_url(self.directory.db_url)
+        missing = url.get_backend_name() == "sqlite" and url.database and not Path(url.database).exists()
+        if missing:
+            raise NotReleased(f"no gradebook yet; run: nbgrader generate_assignment {assignment}")
+        with Gradebook(self.directory.db_url, self.directory.course_id) as gradebook:
+            try:
+                gradebook.find_assignment(assignment)
+            except MissingEntry:
+                there = [one.name for one in gradebook.assignments]
+                raise NotReleased(
+                    f"{assignment!r} is not in the gradebook, which has {there}; run: nbgrader generate_assignment {assignment}"
+                ) from None
+            yield gradebook
+
+    def _penalty(self, notebook: SubmittedNotebook, seconds: float) -> float | None:
+        """What nbgrader's own step would take off, by the rule that the course sets."""
+        if seconds <= 0:
+            return None
+        penalty = self._late.plugin_inst.late_submission_penalty(notebook.student.id, notebook.score, seconds)
+        return None if penalty is None else min(max(penalty, 0), notebook.score)
+
+
+def filled(notebook: NotebookNode, result: Result) -> NotebookNode:
+    """A released notebook with marks and reasons in it, as though a kernel had shown them."""
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            cell.outputs, cell.execution_count = [], None
+        if not is_grade(cell):
+            continue
+        line, out_of = result.line(cell.metadata.nbgrader.grade_id), float(cell.metadata.nbgrader.points)
+        if is_solution(cell) and line is not None and cell.metadata.nbgrader.grade_id == EXPLANATION:
+            cell.source = explanation_cell(result)
+        elif cell.cell_type == "code":
+            cell.outputs, cell.execution_count = [_output(line, out_of)], 1
+    return notebook
+
+
+def _output(line: MarkLine | None, out_of: float) -> NotebookNode:
+    # Where nbgrader finds no number it gives full marks, so a cell that nobody marks says 0.
+    points = _points(line, out_of) if line else None
+    shown = mark_page(line, points, out_of) if line and points is not None else "<p>A person marks this.</p>"
+    return new_output("execute_result", data={"text/plain": repr(points or 0.0), "text/html": shown}, execution_count=1)
+
+
+def _points(line: MarkLine, out_of: float) -> float | None:
+    """The line's points, in the measure of a cell that an instructor may have given another weight."""
+    return None if line.points is None else min(out_of, float(line.points) * out_of / line.out_of)
+
+
+def _record(notebook: SubmittedNotebook, result: Result) -> None:
+    """Write the machine's points; a person's points and comments stay as they are, and are shown for review again."""
+    for grade in notebook.grades:
+        line = result.line(grade.name)
+        grade.auto_score = _points(line, grade.cell.max_score) if line else None
+        grade.needs_manual_grade = grade.auto_score is None or grade.manual_score is not None or result.review
+    for comment in notebook.comments:
+        comment.auto_comment = None if result.explanation else "No response."
+
+
+@contextmanager
+def _one_transaction(gradebook: Gradebook) -> Iterator[None]:
+    """Whatever the gradebook's methods commit is kept together to the end, and kept whole or not at all."""
+    gradebook.db.commit = gradebook.db.flush
+    try:
+        gradebook.db.execute(text("UPDATE course SET id = id"))  # another writer is met now, before any work is done
+        yield
+    except BaseException:
+        gradebook.db.rollback()
+        raise
+    finally:
+        del gradebook.db.commit
+    gradebook.db.commit()
+
+
+def _blank(notebooks: Sequence[NotebookNode]) -> str:
+    """What the explanation cell holds before a learner writes in it."""
+    cells = [cell for notebook in notebooks for cell in notebook.cells if is_grade(cell) and is_solution(cell)]
+    return next((cell.source for cell in cells if cell.metadata.nbgrader.grade_id == EXPLANATION), "")
+
+
+def _timestamp(folder: Path) -> datetime | None:
+    try:
+        return parse_utc(_small(folder / "timestamp.txt").decode("utf-8").strip() or None)
+    except (ValueError, OverflowError, TypeError, AttributeError):
+        return None
+
+
+def _small(path: Path) -> bytes:
+    """The bytes of a small file that may be missing or not what it seems; then nothing."""
+    try:
+        return contents(path, 1000)
+    except (Refused, OSError):
+        return b""
+
+
+def _tidy(target: Path, source: Path) -> None:
+    """Leave only marked notebooks and what nbgrader needs: copies of links could carry other people's files into feedback."""
+    for path in target.iterdir():
+        if path.is_dir() and not path.is_symlink():
+            shutil.rmtree(path)
+        elif path.suffix != ".ipynb" and not (path.name in _KEPT and _small(source / path.name)):
+            os.unlink(path)

@@ -1,0 +1,187 @@
+"""The bench as a notebook widget: the same screen and the same Python as on a page, and a sheet on disk for graded work."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from importlib.resources import files
+from pathlib import Path
+
+import anywidget
+import traitlets
+
+from ..jobs.job import JobError
+from ..jobs.sheet import LARGEST, BadSheet, Sheet, parsed
+from .page import Desk
+
+__all__ = ["BenchWidget", "script"]
+
+MODULES = (
+    "bench-elements.mjs",
+    "bench-gestures.mjs",
+    "bench-head.mjs",
+    "bench-keeping.mjs",
+    "bench-keys.mjs",
+    "bench-drawing.mjs",
+    "bench-meter.mjs",
+    "bench-acts.mjs",
+    "bench-log.mjs",
+    "bench-sound.mjs",
+    "bench-verdict.mjs",
+    "bench.mjs",
+    "notebook.mjs",
+)
+"""The screen's modules, each after those it imports."""
+
+_IMPORT = re.compile(r'^import [^;]* from "\./([^"]+)";\n', re.MULTILINE)
+_EXPORT = re.compile(r"^export (?:default (?=function))?(?=async function|function|class|const)", re.MULTILINE)
+_ASSIGNMENT = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
+
+
+def script() -> str:
+    """The screen's modules as one, which is what a notebook's page can load. Its default export renders the widget."""
+    parts = []
+    for name in MODULES:
+        text = _text(name)
+        wanted = set(_IMPORT.findall(text)) - set(MODULES[: MODULES.index(name)])
+        if wanted:
+            raise ImportError(f"{name} imports {sorted(wanted)}, which MODULES does not name before it")
+        parts.append(_EXPORT.sub("", _IMPORT.sub("", text)))
+    return "\n".join(parts)
+
+
+def _text(name: str) -> str:
+    return files(__package__).joinpath(name).read_text(encoding="utf-8")
+
+
+class BenchWidget(anywidget.AnyWidget):
+    """A bench in a notebook cell.
+
+    Without an assignment it gives practice jobs and marks them. With one it gives the learner's own job of that
+    assignment, shows neither marks nor valves from inside, and keeps the sheet as `<folder>/<assignment>.sheet.json`
+    after every act; a sheet that is there already is gone on with. Raises ValueError for an assignment's name that
+    cannot be a file's, and what the chapter raises for a chapter or level that does not exist.
+    """
+
+    _esm = script()
+    _css = _text("bench.css")
+
+    chapter = traitlets.Unicode().tag(sync=True)
+    level = traitlets.Int().tag(sync=True)
+    graded = traitlets.Bool().tag(sync=True)
+    learner = traitlets.Unicode().tag(sync=True)
+
+    def __init__(
+        self,
+        chapter: str = "heater-loops",
+        level: int = 1,
+        assignment: str | None = None,
+        learner: str | None = None,
+        folder: str | Path = ".",
+    ) -> None:
+        if assignment is not None and not (isinstance(assignment, str) and _ASSIGNMENT.fullmatch(assignment)):
+            raise ValueError(f"assignment {assignment!r}; use 1 to 64 letters, figures, '.', '_' and '-', as '03-heater-loops'")
+        super().__init__(chapter=chapter, level=level, graded=assignment is not None, learner=learner or "")
+        self._desk = Desk(graded=assignment is not None)
+        self._assignment = assignment
+        self._path = Path(folder) / f"{assignment}.sheet.json"
+        self._seed: str | None = None
+        self.on_msg(self._heard)
+
+    def _heard(self, _widget: object, content: object, _buffers: object) -> None:
+        if isinstance(content, Mapping) and "id" in content:
+            self.send({"id": content["id"], "response": self.answer(content.get("request"))})
+
+    def answer(self, request: object) -> dict[str, object]:
+        """Answer one request of the screen; what cannot be done comes back as {"error": a sentence}.
+
+        Beside what `page.Desk` answers there are, for graded work, {"ask": "begin", "learner"} and {"ask": "keep", "sheet"}.
+        """
+        own = {"begin": self._begun, "keep": self._kept}
+        asked = request if isinstance(request, Mapping) else {}
+        try:
+            if asked.get("ask") in own:
+                if self._assignment is None:
+                    raise JobError("practice keeps no sheet in a file; give the bench an assignment")
+                return own[asked["ask"]](asked)
+            if self._assignment is not None:
+                self._check_own(asked)
+        except (OSError, ValueError) as problem:
+            return {"error": str(problem)}
+        return json.loads(self._desk.handle(json.dumps(request)))
+
+    def _begun(self, asked: Mapping[str, object]) -> dict[str, object]:
+        """Who works, which job that makes, and the sheet to go on with."""
+        from ..classroom.seeds import learner_id, seed_of  # a practice bench needs no classroom
+
+        learner = learner_id(asked.get("learner"))
+        self._seed = seed_of(self._assignment, learner)
+        sheet, notice = self._found()
+        self.learner = learner
+        return {"learner": learner, "seed": self._seed, "sheet": sheet, "notice": notice}
+
+    def _check_own(self, asked: Mapping[str, object]) -> None:
+        """A graded bench opens one job and no other; raises JobError."""
+        if asked.get("ask") == "open":
+            mine = (asked.get("chapter"), asked.get("level"), asked.get("seed")) == self._job
+        elif asked.get("ask") == "resume":
+            sheet = parsed(asked.get("sheet") if isinstance(asked.get("sheet"), str) else "")
+            mine = (sheet.chapter, sheet.level, sheet.seed) == self._job
+        else:
+            return
+        if self._seed is None or not mine:
+            raise JobError(f"this bench is for {self._assignment!r} and the learner who began it; it opens no other job")
+
+    @property
+    def _job(self) -> tuple[str, int, str | None]:
+        return self.chapter, self.level, self._seed
+
+    def _found(self) -> tuple[str | None, str]:
+        """The text of the sheet on disk and a word about it; one that cannot be gone on with is put aside, never lost."""
+        from ..classroom.errors import Refused
+        from ..classroom.files import contents
+
+        if not self._path.exists():
+            return None, ""
+        try:
+            data = contents(self._path, LARGEST)
+            sheet = parsed(data)
+        except (BadSheet, Refused) as problem:
+            return None, self._aside(f"could not be read ({problem})")
+        if (sheet.chapter, sheet.level, sheet.seed) != self._job:
+            owner = sheet.learner or "somebody else"
+            return None, self._aside(f"belongs to {owner!r} and job {sheet.chapter}/{sheet.level}/{sheet.seed}")
+        return data.decode("utf-8"), ""
+
+    def _aside(self, why: str) -> str:
+        """Rename the file on disk; return the sentence that says so."""
+        number = 1
+        while (kept := self._path.with_suffix(f".kept-{number}.json")).exists():
+            number += 1
+        self._path.rename(kept)
+        return f"{self._path.name} {why}. It is kept as {kept.name}, and a new sheet is begun. Show it to your instructor."
+
+    def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
+        """Write the sheet; refuse one that would lose lines that are on disk already."""
+        from ..classroom.files import contents, saved
+
+        text = asked.get("sheet")
+        sheet = parsed(text if isinstance(text, str) else "")
+        if self._seed is None or (sheet.chapter, sheet.level, sheet.seed) != self._job:
+            raise JobError(f"the sheet is of job {sheet.chapter}/{sheet.level}/{sheet.seed}, which this bench has not opened")
+        if self._path.exists():
+            try:
+                before = parsed(contents(self._path, LARGEST))
+            except BadSheet as problem:
+                raise BadSheet(f"{self._path.name} has been changed outside this bench ({problem}); run the cell again") from None
+            if not _goes_on(before, sheet):
+                raise BadSheet(f"{self._path.name} has gone on elsewhere, with {len(before.log)} lines; run the cell again")
+        saved(self._path, text.encode("utf-8"))
+        return {"kept": self._path.name}
+
+
+def _goes_on(before: Sheet, after: Sheet) -> bool:
+    """Whether a sheet holds everything that an earlier one holds."""
+    same_log = after.log[: len(before.log)] == before.log
+    return same_log and (before.verdict is None or after.verdict == before.verdict)
