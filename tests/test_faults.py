@@ -108,7 +108,7 @@ def test_pairs_exchanged():
 def test_shared_and_switch_leads_exchanged():
     """S and E exchanged on direct T-T: alone the heater returns through the boiler's input, 1.2 V on it cold in phase."""
     here = planted(REF_A_THREE_WIRE, _fault("ES-24"))
-    volts, amps, made, _ = _on_call(here)
+    _volts, amps, made, _ = _on_call(here)
     assert made is None
     assert 1.2 == pytest.approx(abs(amps["boiler.input"]) * 120, abs=0.1)
 

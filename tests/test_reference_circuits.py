@@ -5,8 +5,8 @@ from reference_circuits import REF_A, REF_E
 
 from solvers.circuit import Approach, currents, volts_between
 from solvers.faults.changes import Joint, PartField
-from solvers.plant.parts import HeatMotorValve
 from solvers.plant.part import Seen
+from solvers.plant.parts import HeatMotorValve
 from solvers.plant.running import EARTH, at_rest, called, lifted, network, waited
 
 TEN_MEG = 10e6

@@ -33,7 +33,9 @@ def _volts(circuit, first, second):
     return volts_between(circuit, first, second, 10e6)
 
 
-@pytest.mark.parametrize(("ohms", "across", "heater", "seconds"), [(2, 1.6, None, None), (5, 3.6, 21.9, 145), (15, 8.6, 17.3, math.inf)])
+@pytest.mark.parametrize(
+    ("ohms", "across", "heater", "seconds"), [(2, 1.6, None, None), (5, 3.6, 21.9, 145), (15, 8.6, 17.3, math.inf)]
+)
 def test_a_pitted_contact(ohms, across, heater, seconds):
     """2, 5 and 15 ohm of contact drop 1.6, 3.6 and 8.6 V; the heater is late, or never makes."""
     here = _with_stat(Stat("stat", ohms=float(ohms)))

@@ -152,7 +152,9 @@ def test_every_zone_opens_its_own_valve(kind, count):
     here = replace(here, parts=tuple(_strong(part) for part in here.parts))
     zone = here.zones[-1]
     state = _after(here, [zone], 900)
-    opened = [part.name for part in here.parts if hasattr(state.parts[part.name], "opening") and state.of(part.name).opening > 0.9]
+    opened = [
+        part.name for part in here.parts if hasattr(state.parts[part.name], "opening") and state.of(part.name).opening > 0.9
+    ]
     wanted = [name for name in (part.name for part in here.parts) if name.startswith(zone) and name.endswith(".valve")]
     assert wanted == opened
     assert state.of("boiler").called == (kind != "two-wire")

@@ -111,8 +111,8 @@ def run(
     `laws` and `guards` say what holds in a discrete state, `fired` what state follows a guard, and `followed` brings
     whatever merely follows the variables up to date, at the start, at each event and at the end; `noticed` names what
     else changed from the state before an event to the one after, and `resets` the variables that start anew with it.
-    Guards that fall due together fire in written order. A guard fires when its level is met from its own side, at once if the variable
-    already lies beyond it. Raises Chatter when the same state comes back without time passing.
+    Guards that fall due together fire in written order. A guard fires when its level is met from its own side, at once
+    if the variable already lies beyond it. Raises Chatter when the same state comes back without time passing.
     """
     if stop < start:
         raise CircuitError(f"cannot run from {start} s back to {stop} s")

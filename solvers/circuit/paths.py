@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from math import exp
 
 __all__ = ["Path", "added", "following"]
 
@@ -24,7 +26,7 @@ class Path:
 
     def at(self, x: float, t: float) -> float:
         """Value t seconds after the start."""
-        return self.constant + sum(amplitude * math.exp(-t / tau) for amplitude, tau in self.terms)
+        return self.constant + sum(amplitude * exp(-t / tau) for amplitude, tau in self.terms)
 
     def path(self, x: float) -> Path:
         """Itself."""
@@ -35,7 +37,7 @@ class Path:
         merged: dict[float, float] = {0.0: self.constant - level}
         for amplitude, tau in self.terms:
             merged[1 / tau] = merged.get(1 / tau, 0.0) + amplitude
-        found = _zeros([(amplitude, rate) for rate, amplitude in sorted(merged.items()) if amplitude])
+        found = _zeros([(amplitude, rate) for rate, amplitude in sorted(merged.items()) if amplitude], first=True)
         return found[0] if found else math.inf
 
 
@@ -56,8 +58,8 @@ def following(path: Path, *, start: float, tau: float, gain: float = 1.0, base: 
     return Path(constant, (*forced, (own, tau)))
 
 
-def _zeros(terms: Sequence[tuple[float, float]]) -> list[float]:
-    """All t > 0 at which sum of amplitude exp(-rate t) crosses zero, in order; rates ascend.
+def _zeros(terms: Sequence[tuple[float, float]], *, first: bool = False) -> list[float]:
+    """All t > 0, or the first, at which sum of amplitude exp(-rate t) crosses zero, in order; rates ascend.
 
     Rolle: between two crossings lies one of the derivative, once the slowest term has been made constant; and the
     derivative has one term less.
@@ -69,21 +71,25 @@ def _zeros(terms: Sequence[tuple[float, float]]) -> list[float]:
     turns = _zeros([(-amplitude * rate, rate) for amplitude, rate in level[1:]])
     marks = [0.0, *turns]
     end = max(marks[-1], 1 / level[1][1])
-    while abs(sum(amplitude * math.exp(-rate * end) for amplitude, rate in level[1:])) > 0.5 * abs(level[0][0]):
+    rest = level[1:]
+    while abs(_sum(rest, end)) > 0.5 * abs(level[0][0]) and end < 1e12:
         end *= 2
-        if end > 1e12:
-            break
     marks.append(end)
     found = []
-    for low, high in zip(marks, marks[1:], strict=False):
+    for low, high in pairwise(marks):
         at_low, at_high = _sum(level, low), _sum(level, high)
         if at_low * at_high < 0:
             found.append(_bracketed(level, low, high, at_low, at_high))
+            if first:
+                break
     return found
 
 
 def _sum(terms: Sequence[tuple[float, float]], t: float) -> float:
-    return sum(amplitude * math.exp(-rate * t) for amplitude, rate in terms)
+    total = 0.0
+    for amplitude, rate in terms:  # a plain loop: this is where a day of the plant spends its time
+        total += amplitude * exp(-rate * t)
+    return total
 
 
 def _bracketed(terms: Sequence[tuple[float, float]], low: float, high: float, at_low: float, at_high: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from ..plant.parts import Boiler, HeatMotorValve, Stat, Transformer
+from ..plant.parts import Boiler, Stat, Transformer, Valve
 from ..plant.running import points
 from .acts import World, acted, arrival
 from .job import Job, JobError
@@ -76,7 +76,7 @@ class Bench:
             "lifted": list(state.lifted),
             "calls": {part.name: state.of(part.name).calling for part in parts if isinstance(part, Stat)},
             "supplies": {part.name: state.of(part.name).on for part in parts if isinstance(part, Transformer | Boiler)},
-            "valves": [part.name for part in parts if isinstance(part, HeatMotorValve)],
+            "valves": [part.name for part in parts if isinstance(part, Valve)],
             "log": [_shown(line) for line in self.log],
             "closed": self.verdict is not None,
         }

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..plant.parts import Boiler, Fuse, FuseState, HeatMotorValve, Splice, Stat, Transformer
+from ..plant.parts import Boiler, Fuse, FuseState, Splice, Stat, Transformer, Valve
 from .acts import World, acted, arrival
 from .bench import entry
 from .evidence import Case, cases
@@ -245,7 +245,7 @@ def _restored(job: Job, worked: _Worked, *, tried: bool) -> MarkLine:
     for part in job.design.parts:
         if isinstance(part, Transformer | Boiler) and not state.of(part.name).on:
             left.append(f"the {part.name} is still switched off")
-        if isinstance(part, HeatMotorValve) and state.of(part.name).engaged:
+        if isinstance(part, Valve) and state.of(part.name).engaged:
             left.append(f"the opener of {part.name} is still engaged")
         if isinstance(part, Stat) and state.of(part.name).calling:
             left.append(f"{part.name} is still turned up")

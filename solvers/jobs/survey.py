@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from ..circuit import Meter, Reading, Solved, displayed_amps, displayed_volts
 from ..faults.planting import planted
 from ..plant.electrics import electrics
-from ..plant.parts import Boiler, Fuse, HeatMotorValve, Part, Splice, Transformer
+from ..plant.parts import Boiler, Fuse, Part, Splice, Transformer, Valve
 from ..plant.wiring import Installation
 from .acts import Outcome, World, acted, arrival
 from .differences import readings_apart, times_apart
@@ -143,7 +143,6 @@ def _round(job: Job, installation: Installation) -> dict[Probe, Outcome]:
     world = arrival(job.design, installation)
     found: dict[Probe, Outcome] = {}
     others = [zone for zone in installation.zones if zone != job.zone]
-    valve = f"{job.zone}.valve"
     steps: list[list[dict[str, object]]] = [
         [],
         [{"do": "call", "stat": f"{job.zone}.stat", "on": True}],
@@ -159,7 +158,8 @@ def _round(job: Job, installation: Installation) -> dict[Probe, Outcome]:
         found |= _looked(world, number)
     for act in [{"do": "switch", "part": part.name, "on": False} for part in _supplies(installation)]:
         world, _ = acted(world, act)
-    for number, pair in enumerate((_part(installation, valve).heater_pair, _part(installation, valve).switch_pair)):
+    valve = _valve(installation, f"{job.zone}.valve")
+    for number, pair in enumerate(pair for pair in (valve.drive_pair, valve.switch_pair) if pair):
         apart = world
         for terminal in pair:
             if installation.landed(terminal):
@@ -198,8 +198,8 @@ def _pairs(design: Installation) -> list[tuple[str, str]]:
     for part in design.parts:
         if isinstance(part, Splice) and len(part.ways) > 2:
             across += [(part.terminals[0], other) for other in part.terminals[1:]]
-        elif isinstance(part, HeatMotorValve):
-            across += [part.heater_pair, part.switch_pair]
+        elif isinstance(part, Valve):
+            across += [pair for pair in (part.drive_pair, part.switch_pair) if pair]
         elif part.terminals:
             across.append((part.terminals[0], part.terminals[1]))
         to_common += [(terminal, "transformer.C") for terminal in part.terminals if terminal != "transformer.C"]
@@ -209,7 +209,7 @@ def _pairs(design: Installation) -> list[tuple[str, str]]:
 def _senses(design: Installation) -> list[tuple[str, str]]:
     found = []
     for part in design.parts:
-        if isinstance(part, HeatMotorValve):
+        if isinstance(part, Valve):
             found += [("look", part.name), ("feel", part.name)]
         elif isinstance(part, Fuse):
             found.append(("look", part.name))
@@ -222,5 +222,5 @@ def _supplies(installation: Installation) -> list[Part]:
     return [part for part in installation.parts if isinstance(part, Transformer | Boiler)]
 
 
-def _part(installation: Installation, name: str) -> HeatMotorValve:
+def _valve(installation: Installation, name: str) -> Valve:
     return installation.part(name)

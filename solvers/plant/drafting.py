@@ -44,7 +44,9 @@ class Draft:
         """Put a splice of many ways on the board."""
         self.add(Splice(name, tuple(ways), (ZERO / 2,) * len(ways)))
 
-    def wire(self, name: str, a: str, b: str, total: float = ZERO, *, others: float = 0.0, cable: str = "", feet: float = 0.0) -> None:
+    def wire(
+        self, name: str, a: str, b: str, total: float = ZERO, *, others: float = 0.0, cable: str = "", feet: float = 0.0
+    ) -> None:
         """Join two terminals, so that the leg comes to its total once the other joints in it are counted."""
         self.wires.append(Conductor(name, a, b, max(total - others, ZERO / 10), cable, feet))
 
@@ -80,7 +82,9 @@ def heater_side(draft: Draft, tag: str, zone: Zone, r_bus: str = "R bus", c_bus:
     draft.add(Splice(f"{tag}.R splice"), stat, Splice(f"{tag}.W splice"))
     valve(draft, tag, zone)
     draft.wire(f"{tag}.R tail", f"{r_bus}.{tag}", f"{tag}.R splice.1")
-    draft.wire(f"{tag}.R leg", f"{tag}.R splice.2", f"{tag}.stat.R", zone.r_leg_ohms, others=joint + 2 * ZERO, cable=cable, feet=feet)
+    draft.wire(
+        f"{tag}.R leg", f"{tag}.R splice.2", f"{tag}.stat.R", zone.r_leg_ohms, others=joint + 2 * ZERO, cable=cable, feet=feet
+    )
     draft.wire(f"{tag}.W leg", f"{tag}.W splice.1", f"{tag}.stat.W", zone.w_leg_ohms, others=joint + ZERO, cable=cable, feet=feet)
     first = zone.valve.LEADS[zone.valve.leads][0]
     draft.wire(f"{tag}.{first} lead", f"{tag}.W splice.2", f"{tag}.valve.{first}")

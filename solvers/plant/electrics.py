@@ -37,6 +37,7 @@ class _Memory:
     installation: Installation
     stateful: tuple[Part, ...]
     stateless: tuple[Part, ...]
+    recent: dict[tuple[str, float], tuple[object, tuple[Branch, ...]]] = field(default_factory=dict)
     fixed: dict[tuple, tuple[Branch, ...]] = field(default_factory=dict)
     found: OrderedDict[tuple, Electrics] = field(default_factory=OrderedDict)
 
@@ -92,7 +93,14 @@ def _memory(installation: Installation) -> _Memory:
 
 
 def _moving(memory: _Memory, parts: Mapping[str, object], hz: float) -> tuple[Branch, ...]:
-    return tuple(branch for part in memory.stateful for branch in part.branches(parts[part.name], hz))
+    found: list[Branch] = []
+    for part in memory.stateful:
+        state = parts[part.name]
+        known = memory.recent.get((part.name, hz))
+        if known is None or known[0] is not state:
+            known = memory.recent[part.name, hz] = (state, part.branches(state, hz))
+        found += known[1]
+    return tuple(found)
 
 
 def _fixed(memory: _Memory, lifted: tuple[str, ...], hz: float) -> tuple[Branch, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -97,7 +98,7 @@ def one_stat(
         dry_call(draft, boiler, tt_ohms)
         return draft.done(name)
     draft.add(replace(boiler, name="boiler"))
-    for tag, after in zip(tags, tags[1:], strict=False):
+    for tag, after in itertools.pairwise(tags):
         draft.wire(f"{tag}.E link", f"{tag}.valve.EB", f"{after}.valve.EA")
     contact_call(draft, f"{tags[0]}.valve.EA", f"{tags[-1]}.valve.EB", tt_ohms)
     return draft.done(name)

@@ -23,7 +23,7 @@ class Seen:
     parts: Mapping[str, PartState]  # the state of every part
     values: Mapping[str, float]  # every variable: degC, shares, seconds
     laws: Mapping[str, Law] = field(default_factory=dict)  # those found so far, of parts in an earlier tier
-    flowing: tuple[str, ...] = ()  # the loops that hot water moves through
+    emitting: Mapping[str, float] = field(default_factory=dict)  # loop -> share of full output that its emitters give
     hz: float = 60.0  # line frequency
 
 

@@ -34,8 +34,9 @@ class Room(Part):
     def laws(self, state: None, seen: Seen) -> dict[str, Law]:
         air, water = f"{self.name}.air", f"{self.boiler}.water"
         start = seen.values[air]
-        if self.loop not in seen.flowing:
+        gain = self.gain * seen.emitting.get(self.loop, 0.0)
+        if not gain:
             return {air: Approach(self.outdoor_degC, self.tau)}
         path = seen.laws[water].path(seen.values[water])
-        base = self.outdoor_degC - self.gain * facts.INDOOR_DEGC.value
-        return {air: following(path, start=start, tau=self.tau, gain=self.gain, base=base)}
+        base = self.outdoor_degC - gain * facts.INDOOR_DEGC.value
+        return {air: following(path, start=start, tau=self.tau, gain=gain, base=base)}

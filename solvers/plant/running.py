@@ -71,8 +71,8 @@ def seen(installation: Installation, state: PlantState, laws: Mapping[str, Law] 
     now = electrical.electrics(installation, state.parts, state.lifted)
     direct = electrical.electrics(installation, state.parts, state.lifted, 0.0) if _has_direct(installation) else None
     felt = Seen(now.amps, direct.amps if direct else {}, state.parts, state.values, laws if laws is not None else {})
-    flowing = tuple(part.name for part in installation.parts if isinstance(part, Loop) and part.flowing(felt))
-    return replace(felt, flowing=flowing, hz=installation.hz)
+    emitting = {part.name: part.heat_share(felt) for part in installation.parts if isinstance(part, Loop)}
+    return replace(felt, emitting=emitting, hz=installation.hz)
 
 
 def waited(installation: Installation, state: PlantState, seconds: float) -> tuple[PlantState, tuple[Event, ...]]:

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..circuit import Event
-from .parts import Boiler, Fuse, HeatMotorValve, Loop, Splice, Stat, Transformer
 from .electrics import electrics
+from .parts import Boiler, Fuse, HeatMotorValve, Loop, Splice, Stat, Transformer
 from .running import PlantState
 from .wiring import Installation
 

@@ -60,7 +60,11 @@ class Stat(Part):
     def start_values(self) -> dict[str, float]:
         if not self.room:
             return {}
-        return {f"{self.name}.false heat": 0.0, f"{self.name}.senses": facts.INDOOR_DEGC.value + self.offset, f"{self.name}.off": 0.0}
+        return {
+            f"{self.name}.false heat": 0.0,
+            f"{self.name}.senses": facts.INDOOR_DEGC.value + self.offset,
+            f"{self.name}.off": 0.0,
+        }
 
     def turned(self, state: StatState, *, up: bool) -> StatState:
         """The state after a hand has turned the set-point above or below anything the room can be."""

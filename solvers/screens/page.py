@@ -166,7 +166,7 @@ def _valves(bench: Bench) -> list[HeatMotorValve]:
 
 
 def _heating(bench: Bench, valve: HeatMotorValve) -> bool:
-    return volts_between(bench.world.circuit(), *valve.heater_pair, 10e6) > 5.0
+    return volts_between(bench.world.circuit(), *valve.drive_pair, 10e6) > 5.0
 
 
 _ASKS: Mapping[str, Callable[[Desk, Mapping[str, object]], dict[str, object]]] = {

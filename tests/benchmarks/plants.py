@@ -3,42 +3,47 @@
 from __future__ import annotations
 
 import numpy as np
-from benchmarks.circuits import plant
 from benchmarks.readings import one_call
 from benchmarks.timing import Row, side_by_side
 
 from solvers.circuit import Network, solved
-from solvers.plant.running import at_rest, called, waited
+from solvers.plant.drafting import Zone
+from solvers.plant.parts import Fuse, HeatMotorValve, Transformer
+from solvers.plant.running import at_rest, waited
+from solvers.plant.thermostats import AnticipatorStat
+from solvers.plant.topologies import three_wire_relay
+from solvers.plant.weather import lived_in
 
 __all__ = ["plain_solve", "plant_day"]
 
-HALF_HOUR = 1800.0
-
 
 def plant_day(zones: int = 4, *, repeat: int = 5, hours: float = 24.0) -> Row:
-    """The plant with three-wire valves at work, each zone called by hand for 12 minutes of every half hour, in turn."""
+    """A winter day of the whole plant: rooms, anticipators, three-wire valves, isolation relay, boiler water and pipes.
+
+    The installation is made anew for each run, so that nothing solved before is remembered.
+    """
     (ours,) = side_by_side(lambda: _worked(zones, hours), repeat=repeat)
     return Row(
-        f"the plant for {hours:g} hours, {zones} three-wire zones called twice an hour by hand, {_worked(zones, hours)} events",
+        f"the plant for {hours:g} hours, {zones} zones with rooms, {_worked(zones, hours)} events",
         ours,
         seconds_goal=1.0 if hours == 24 else None,
-        note="circuit, wax, end switches, boiler and pipes; the rooms do not turn the thermostats",
+        note="rooms, anticipators, wax, end switches, isolation relay, boiler water, pipes",
     )
 
 
 def _worked(zones: int, hours: float) -> int:
     """Events in so many hours."""
-    installation = plant(zones, leads=3)
-    state, count = at_rest(installation), 0
-    turns = []
-    for cycle in range(round(hours * 3600.0 / HALF_HOUR)):
-        for number in range(zones):
-            start = cycle * HALF_HOUR + number * HALF_HOUR / (2 * zones)
-            turns += [(start, f"zone{number + 1}.stat", True), (start + 720.0, f"zone{number + 1}.stat", False)]
-    for when, stat, calling in sorted(turns):
-        state, events = waited(installation, state, when - state.time)
-        state, count = called(installation, state, stat, calling), count + len(events)
-    return count
+    stat = AnticipatorStat("stat", set_amps=0.8, differential=0.8)
+    built = three_wire_relay(
+        f"{zones} zones in winter",
+        [Zone(HeatMotorValve("valve", leads=3), stat) for _ in range(zones)],
+        transformer=Transformer("transformer", emf=27.0, ohms=0.6, va=100.0),
+        fuse=Fuse("fuse", amps=3.5),
+    )
+    taus = [24_000.0 + 4_000.0 * number for number in range(zones)]
+    here = lived_in(built, start_degC=[19.0 + 0.3 * number for number in range(zones)], taus=taus)
+    _, events = waited(here, at_rest(here), hours * 3600.0)
+    return len(events)
 
 
 def plain_solve(zones: int, *, repeat: int = 25) -> Row:

@@ -31,7 +31,13 @@ class Seen:
 
     def outside(self) -> list[str]:
         """Every request to another host."""
-        return sorted({url for url in self.asked if urlparse(url).scheme in ("http", "https", "ws", "wss") and urlparse(url).hostname != "127.0.0.1"})
+        return sorted(
+            {
+                url
+                for url in self.asked
+                if urlparse(url).scheme in ("http", "https", "ws", "wss") and urlparse(url).hostname != "127.0.0.1"
+            }
+        )
 
 
 @contextlib.contextmanager

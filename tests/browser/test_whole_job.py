@@ -40,7 +40,9 @@ def _start(page, address):
 
 def _log_grows(bench, lines):
     bench.page.wait_for_function(
-        "([node, lines]) => node.querySelectorAll('.log-lines li').length === lines", arg=[bench.element_handle(), lines], timeout=60_000
+        "([node, lines]) => node.querySelectorAll('.log-lines li').length === lines",
+        arg=[bench.element_handle(), lines],
+        timeout=60_000,
     )
 
 
