@@ -10,7 +10,7 @@ from solvers.circuit import OPEN, Branch, Network, currents, volts_between
 from solvers.plant.parts import HeatMotorValve, Room, Stat
 from solvers.plant.running import EARTH, at_rest, called, network, waited
 from solvers.plant.stat import false_heat
-from solvers.plant.thermostats import AnticipatorStat, BatteryStat, CPoweredStat, PowerStealingStat, TriacStat
+from solvers.plant.thermostats import AnticipatorStat, BatteryStat, CPoweredStat, PowerStealingStat, TriacStat, TwoSupplyStat
 from solvers.plant.topologies import Zone, four_wire
 from solvers.plant.wiring import Conductor, NoSuchPart
 
@@ -159,6 +159,16 @@ def test_a_triac_drops_a_volt_and_leaks():
     assert 0.8 <= _volts(circuit, "zone1.stat.R", "zone1.stat.W") <= 1.5
     idle = currents(network(here, at_rest(here)), EARTH)
     assert 0.0005 <= abs(idle["zone1.stat.leak"]) <= 0.005
+
+
+@pytest.mark.parametrize(("terminal", "jumper", "volts"), [("Rh", False, 25.2), ("Rc", True, 25.2), ("Rc", False, 0.0)])
+def test_two_supply_terminals(terminal, jumper, volts):
+    """R on Rh heats; on Rc it heats through the factory jumper, and never without it."""
+    zone = Zone(REF_A.part("zone1.valve"), TwoSupplyStat("stat", jumper=jumper))
+    here = four_wire("x", [zone], transformer=REF_A.part("transformer"), fuse=REF_A.part("fuse"))
+    here = here.with_conductor("zone1.R leg", b=f"zone1.stat.{terminal}")
+    _, circuit, _ = _on_call(here)
+    assert volts == pytest.approx(_volts(circuit, "zone1.valve.HA", "zone1.valve.HB"), abs=0.15)
 
 
 def test_electronics_are_nothing_to_an_ohmmeter():

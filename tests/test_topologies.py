@@ -292,6 +292,19 @@ def test_any_wiring_can_be_solved_and_run(seed, extra, cut, moved):
         assert 0 <= _volts(here, state, point, "transformer.C") < 200 if point != "transformer.C" else True
 
 
+def test_230_volts_50_hertz():
+    """On 230 V 50 Hz the same wiring works; a synchronous motor takes a fifth longer than on 60 Hz."""
+    source = Transformer("transformer", line_volts=230.0, taps=(230.0,), tap=230.0, line_hz=50.0, rated_hz=50.0)
+    opened = {}
+    for hz in (50.0, 60.0):
+        sixty = {"transformer": source} if hz == 50 else {}
+        here = replace(four_wire("x", [_mixed(0), _mixed(1)], **sixty), hz=hz)
+        _, events = waited(here, called(here, at_rest(here), "zone2.stat", True), 120)
+        opened[hz] = next(event.time for event in events if event.name == "zone2.valve end switch makes")
+        assert 24 < _volts(here, called(here, at_rest(here), "zone1.stat", True), "zone1.valve.HA", "zone1.valve.HB") < 27
+    assert 1.2 == pytest.approx(opened[50.0] / opened[60.0], abs=0.01)
+
+
 def test_terminals_hold_so_many():
     """A terminal with more conductors than it takes is named, with both numbers."""
     assert () == REF_E.crowded()

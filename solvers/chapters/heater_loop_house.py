@@ -10,9 +10,8 @@ from functools import lru_cache
 from ..circuit import OPEN
 from ..faults.changes import Change, Exchanged, Joint, PartField
 from ..jobs.acts import Outcome, World, acted, arrival
-from ..plant import facts
 from ..plant.demos import bungalow
-from ..plant.parts import HeatMotorValve
+from ..plant.running import waited
 
 __all__ = [
     "BAD_JOINT",
@@ -31,7 +30,6 @@ __all__ = [
     "OPEN_RETURN",
     "Scene",
     "joint_of",
-    "shut_degC",
 ]
 
 BAD_JOINT_OHMS = 8.0
@@ -114,16 +112,10 @@ class Scene:
         return self.seconds_to("valve 1 clicks")
 
     def seconds_to_shut(self) -> float:
-        """Seconds from now, with no current in heater 1, until valve 1 lets no more water through."""
+        """Seconds from now until valve 1 lets no more water through; inf if it never shuts."""
         world = self.world()
-        valve = world.installation.part("zone1.valve")
-        law = valve.laws(world.state.of(valve.name), {f"{valve.name}.heater": 0.0})[f"{valve.name}.wax"]
-        return law.time_to(world.state.values[f"{valve.name}.wax"], shut_degC(valve))
-
-
-def shut_degC(valve: HeatMotorValve) -> float:
-    """The temperature of the wax at which a closing valve is shut."""
-    return valve.end_degC - facts.WAX_OPENS_BELOW_END.value - facts.WAX_CLOSING_SPAN.value
+        _, events = waited(world.installation, world.state, LONGEST_WAIT)
+        return next((event.time - world.state.time for event in events if event.name == "zone1.valve is shut"), math.inf)
 
 
 def joint_of(ohms: float) -> Scene:

@@ -17,7 +17,6 @@ from .heater_loop_house import (
     OPENER_LEFT,
     Scene,
     joint_of,
-    shut_degC,
 )
 
 __all__ = [
@@ -146,7 +145,7 @@ def heater_mild_joint() -> str:
 
 def moving_wax() -> str:
     """Where the stem begins to move on the way up."""
-    return celsius(_valve().end_degC - facts.WAX_MOVES_BELOW_END.value)
+    return celsius(_valve().travel.moves)
 
 
 def end_wax() -> str:
@@ -156,12 +155,12 @@ def end_wax() -> str:
 
 def opening_wax() -> str:
     """Where the end switch opens on the way down."""
-    return celsius(_valve().end_degC - facts.WAX_OPENS_BELOW_END.value)
+    return celsius(_valve().travel.closes)
 
 
 def shut_wax() -> str:
     """Where the valve is shut on the way down."""
-    return celsius(shut_degC(_valve()))
+    return celsius(_valve().travel.shut)
 
 
 def cable_length() -> str:

@@ -83,7 +83,13 @@ def heater_side(draft: Draft, tag: str, zone: Zone, r_bus: str = "R bus", c_bus:
     valve(draft, tag, zone)
     draft.wire(f"{tag}.R tail", f"{r_bus}.{tag}", f"{tag}.R splice.1")
     draft.wire(
-        f"{tag}.R leg", f"{tag}.R splice.2", f"{tag}.stat.R", zone.r_leg_ohms, others=joint + 2 * ZERO, cable=cable, feet=feet
+        f"{tag}.R leg",
+        f"{tag}.R splice.2",
+        stat.supply_terminal,
+        zone.r_leg_ohms,
+        others=joint + 2 * ZERO,
+        cable=cable,
+        feet=feet,
     )
     draft.wire(f"{tag}.W leg", f"{tag}.W splice.1", f"{tag}.stat.W", zone.w_leg_ohms, others=joint + ZERO, cable=cable, feet=feet)
     first = zone.valve.LEADS[zone.valve.leads][0]

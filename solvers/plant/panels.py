@@ -40,18 +40,21 @@ def relay_panel(
     joint = facts.SPLICE_OHMS.value
     for tag, zone in zip(tags, zones, strict=True):
         card, cable, feet = f"{tag}.relay", f"{tag} stat cable", zone.stat_cable_feet
-        draft.add(Splice(f"{tag}.R splice"), replace(zone.stat, name=f"{tag}.stat"), Splice(f"{tag}.W splice"))
+        stat = replace(zone.stat, name=f"{tag}.stat")
+        draft.add(Splice(f"{tag}.R splice"), stat, Splice(f"{tag}.W splice"))
         draft.add(replace(relay, name=card, poles=2))
         valve(draft, tag, zone)
         draft.wire(f"{tag}.R tail", f"R bus.{tag}", f"{tag}.R splice.1")
-        draft.wire(f"{tag}.R leg", f"{tag}.R splice.2", f"{tag}.stat.R", zone.r_leg_ohms, others=joint, cable=cable, feet=feet)
+        draft.wire(
+            f"{tag}.R leg", f"{tag}.R splice.2", stat.supply_terminal, zone.r_leg_ohms, others=joint, cable=cable, feet=feet
+        )
         draft.wire(f"{tag}.W leg", f"{tag}.W splice.1", f"{tag}.stat.W", zone.w_leg_ohms, others=joint, cable=cable, feet=feet)
         draft.wire(f"{tag}.coil lead", f"{tag}.W splice.2", f"{card}.A1")
         draft.wire(f"{tag}.coil return", f"{card}.A2", f"C bus.{tag} relay")
         draft.wire(f"{tag}.feed", f"R bus.{tag} relay", f"{card}.COM1")
         draft.wire(f"{tag}.HA lead", f"{card}.NO1", f"{tag}.valve.HA")
         return_side(draft, tag, zone)
-        if f"{tag}.stat.C" in replace(zone.stat, name=f"{tag}.stat").terminals:
+        if f"{tag}.stat.C" in stat.terminals:
             draft.wire(f"{tag}.C leg", f"C bus.{tag}", f"{tag}.stat.C", zone.w_leg_ohms, cable=cable, feet=feet)
         draft.wire(f"{tag}.EA leg", f"{card}.COM2", f"EA bus.{tag}")
         draft.wire(f"{tag}.EB leg", f"{card}.NO2", f"EB bus.{tag}")

@@ -54,6 +54,11 @@ class Stat(Part):
     def terminals(self) -> tuple[str, ...]:
         return (f"{self.name}.R", f"{self.name}.W")
 
+    @property
+    def supply_terminal(self) -> str:
+        """Where the R conductor belongs."""
+        return self.terminals[0]
+
     def initial(self) -> StatState:
         return StatState()
 
@@ -79,8 +84,9 @@ class Stat(Part):
         return self.contact == "welded" or (self.contact == "follows" and state.calling and state.alive and not state.burnt)
 
     def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
-        r, w = self.terminals[0], self.terminals[1]
-        return (Branch(f"{self.name}.contact", r, w, self.ohms if self.closed(state) else OPEN),)
+        return (
+            Branch(f"{self.name}.contact", self.supply_terminal, f"{self.name}.W", self.ohms if self.closed(state) else OPEN),
+        )
 
     def heats(self, state: StatState, seen: Seen) -> float:
         """Where the false heat is going, in K."""

@@ -12,7 +12,7 @@ from . import facts
 from .part import Seen
 from .stat import Stat, StatState
 
-__all__ = ["AnticipatorStat", "BatteryStat", "CPoweredStat", "PowerStealingStat", "TriacStat"]
+__all__ = ["AnticipatorStat", "BatteryStat", "CPoweredStat", "PowerStealingStat", "TriacStat", "TwoSupplyStat"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,3 +162,21 @@ class TriacStat(CPoweredStat):
     def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
         leak = OPEN if hz == 0 else self.leak_ohms
         return (*CPoweredStat.branches(self, state, hz), Branch(f"{self.name}.leak", f"{self.name}.R", f"{self.name}.W", leak))
+
+
+@dataclass(frozen=True, slots=True)
+class TwoSupplyStat(Stat):
+    """A thermostat with Rh for heating and Rc for cooling, joined by a factory jumper while it is there.
+
+    Its heating contact stands between Rh and W: with R on Rc and no jumper the screen says heat and nothing closes the loop.
+    """
+
+    jumper: bool = True
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        return (f"{self.name}.Rh", f"{self.name}.W", f"{self.name}.Rc")
+
+    def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
+        joined = facts.ZERO_OHMS.value if self.jumper else OPEN
+        return (*Stat.branches(self, state, hz), Branch(f"{self.name}.jumper", f"{self.name}.Rc", f"{self.name}.Rh", joined))

@@ -22,7 +22,7 @@ HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2])]
 
 import numpy as np  # noqa: E402
-from benchmarks import plants, readings, whole_tables  # noqa: E402
+from benchmarks import pages, plants, readings, whole_tables  # noqa: E402
 from benchmarks.ngspice_library import Library  # noqa: E402
 from benchmarks.timing import Row  # noqa: E402
 
@@ -47,6 +47,7 @@ def rows(quick: bool = False) -> Iterator[Row | str]:
         yield "A day of the event kernel is not measured: scipy is not installed (pip install scipy)."
     yield plants.plant_day(**few, **({"hours": 1.0} if quick else {}))
     yield from (plants.plain_solve(zones, **few) for zones in (ZONES[:2] if quick else ZONES))
+    yield from pages.browser_acts((4,) if quick else (4, 16))
 
 
 def _pairs(few: dict[str, int], zones: tuple[int, ...]) -> Iterator[Row | str]:
