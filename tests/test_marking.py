@@ -96,6 +96,14 @@ def test_ohms_on_a_live_pair_cost_safety():
     assert 20 == _lines(job, _worked(job, *dead))["safety"].points
 
 
+def test_current_jacks_across_a_source_cost_more():
+    """Leads left in the current jacks across a source cost fifteen points, and the reason says where they belong."""
+    job = _job("HL-01")
+    line = _lines(job, _worked(job, _volts("R bus.fuse", "transformer.C", "amps jack")))["safety"]
+    assert 5 == line.points
+    assert "volts jack" in line.reasons[0]
+
+
 def test_a_fuse_fed_to_a_short_costs():
     """A new fuse that opens again is money and safety; the reason says to find the short first."""
     job = _job("HL-02")

@@ -11,8 +11,10 @@ from oracles import exact_reading
 from strategies import networks, pairs
 
 from solvers.circuit import (
+    ACCURACY,
     FUNCTIONS,
     OPEN,
+    THRESHOLDS,
     Branch,
     CircuitError,
     FloatingNodes,
@@ -23,9 +25,14 @@ from solvers.circuit import (
     Reading,
     amps_reading,
     beeper_reading,
+    currents,
+    direct_volts,
+    jack_reading,
+    millivolts_reading,
     ohms_reading,
     uncertainty,
     volts_between,
+    volts_dc_reading,
     volts_reading,
 )
 from solvers.circuit.meter import shown
@@ -113,16 +120,113 @@ def test_both_probes_on_one_node_read_nothing() -> None:
         lambda circuit, a, b: volts_between(circuit, a, b, 10e6),
         lambda circuit, a, b: volts_reading(circuit, a, b),
         lambda circuit, a, b: volts_reading(circuit, a, b, low_z=True),
+        lambda circuit, a, b: volts_dc_reading(circuit, a, b),
+        lambda circuit, a, b: millivolts_reading(circuit, a, b),
+        lambda circuit, a, b: jack_reading(circuit, circuit, a, b),
         lambda circuit, a, b: ohms_reading(circuit, circuit, a, b),
         lambda circuit, a, b: beeper_reading(circuit, circuit, a, b),
     ],
-    ids=["volts between", "volts", "volts low-Z", "ohms", "beeper"],
+    ids=["volts between", "volts", "volts low-Z", "volts DC", "millivolts", "amps jack", "ohms", "beeper"],
 )
 @pytest.mark.parametrize("pair", [("X", "C"), ("C", "X"), ("X", "X")])
 def test_a_probe_on_an_unknown_terminal_is_refused(measured, pair: tuple[str, str]) -> None:
     """A misspelt terminal never reads 0 V: it is named, with the terminals there are."""
     with pytest.raises(NoSuchNode, match=r"no node 'X'; there are \['A', 'B', 'C', 'R', 'W', 'earth'\]"):
         measured(loop(), *pair)
+
+
+# Direct current
+
+
+def board(volts: float = 12.0) -> Network:
+    """An input that a board senses with direct current."""
+    return Network([Branch("board", "T1", "T2", 2400.0, volts), Branch("leak", "T2", "earth", 1e9)])
+
+
+def test_each_of_two_functions_follows_its_own_current() -> None:
+    """Volts show nothing of 12 V DC and volts DC nothing of 27.5 V AC; each shows its own, loaded by its 10 megohms."""
+    assert "0.000 V" == volts_reading(board(0.0), "T1", "T2").text
+    assert Reading("volts DC", 12.0, 0.01, "12.00 V DC") == volts_dc_reading(board(), "T1", "T2")
+    assert "0.000 V DC" == volts_dc_reading(DEAD, "R", "C").text
+    assert 12.0 * 10e6 / (10e6 + 2400) == pytest.approx(direct_volts(board(), "T1", "T2", 10e6), rel=1e-12)
+
+
+def test_direct_volts_have_a_sign() -> None:
+    """With the probes the wrong way round the same digits stand behind a minus, and as far off."""
+    there, back = volts_dc_reading(board(), "T1", "T2"), volts_dc_reading(board(), "T2", "T1")
+    assert ("12.00 V DC", "-12.00 V DC") == (there.text, back.text)
+    assert there.value == -back.value
+    assert uncertainty(there) == uncertainty(back) == pytest.approx(0.005 * 12 + 2 * 0.01)
+
+
+@given(networks(leaky=True), st.data())
+def test_a_direct_reading_is_the_real_part_of_the_exact_one(network: Network, data: st.DataObject) -> None:
+    """Its size is that of the 50-digit volts wherever nothing in the circuit is reactive."""
+    flat = Network(Branch(b.name, b.a, b.b, b.z if b.z == OPEN else abs(b.z), complex(b.emf).real) for b in network)
+    first, second = data.draw(pairs(flat))
+    reading = volts_dc_reading(flat, first, second)
+    assert abs(reading.value) == pytest.approx(
+        float(exact_reading(flat, first, second, 10e6)), rel=0, abs=reading.step / 2 + 1e-9
+    )
+
+
+# Millivolts
+
+
+@pytest.mark.parametrize(
+    ("contact", "text"),
+    [(0.02, "20.2 mV"), (0.3, "300.0 mV"), (0.6, "593.5 mV"), (0.62, "OL"), (OPEN, "OL")],
+)
+def test_millivolts_tell_a_contact_under_load(contact: float, text: str) -> None:
+    """Tenths of a millivolt up to 600: the drop of a closed contact at 27.5 V over what is in series; above it OL."""
+    reading = millivolts_reading(loop(contact), "R", "W")
+    assert text == reading.text
+    if text != "OL":
+        assert reading.value == pytest.approx(27.5 * contact / (1.2 + contact + 26.0), abs=0.5e-4)
+        assert 1e-4 == pytest.approx(reading.step)
+    else:
+        assert (math.inf, "600 mV or more: turn to volts") == (reading.value, reading.note)
+
+
+def test_the_volts_range_cannot_tell_what_millivolts_can() -> None:
+    """20 and 20.4 mV are one display in volts and two in millivolts."""
+    good, worse = loop(0.0198), loop(0.0202)
+    assert volts_reading(good, "R", "W").text == volts_reading(worse, "R", "W").text
+    assert millivolts_reading(good, "R", "W").text != millivolts_reading(worse, "R", "W").text
+
+
+# The current jack
+
+
+def test_leads_in_the_current_jack_are_a_short() -> None:
+    """Across R and C more than 20 A would flow: the meter's fuse is gone, and the misuse is named."""
+    reading = jack_reading(loop(), DEAD, "R", "C")
+    assert (None, "the meter's fuse has blown", "current jacks across a source") == (reading.value, reading.text, reading.misuse)
+
+
+def test_the_jack_shows_what_its_fuse_stands() -> None:
+    """Across 26 V behind 122 ohms it shows 26/122.1 A, still a misuse; between two dead points it shows nothing."""
+    t_t = Network([Branch("source", "T1", "T2", 122.0, 26.0)])
+    reading = jack_reading(t_t, t_t.edited("source", emf=0), "T1", "T2")
+    assert (round(26 / 122.1, 4), "212.9 mA") == (pytest.approx(reading.value), reading.text)
+    assert "current jacks across a source" == reading.misuse
+    dead = jack_reading(loop(), DEAD, "A", "B")
+    assert ("0.0 mA", "") == (dead.text, dead.misuse)
+
+
+@pytest.mark.parametrize(("amps", "stands"), [(1.0, True), (1.09, True), (1.11, False), (20.0, False)])
+def test_the_jacks_fuse_goes_at_2_75_times_its_rating(amps: float, stands: bool) -> None:
+    """0.4 A times 2.75 is 1.1 A: more opens it before the display can be read."""
+    source = Network([Branch("source", "R", "C", 0.9, amps)])  # with the jack's 0.1 ohm, one ohm
+    assert stands == (jack_reading(source, source, "R", "C").value is not None)
+
+
+def test_a_blown_jack_shows_nothing_anywhere() -> None:
+    """With its fuse gone the jack reads 0 across a live pair: it loads nothing, and looks like no current."""
+    blown = Meter(jack_blown=True)
+    reading = jack_reading(loop(), DEAD, "R", "C", meter=blown)
+    assert (0.0, "0.0 mA") == (reading.value, reading.text)
+    assert "fuse behind this jack has blown" in reading.note
 
 
 # Ohms and continuity
@@ -212,6 +316,17 @@ def test_the_threshold_and_the_leads_belong_to_the_meter() -> None:
     """Another meter with 1 ohm leads and a 20 ohm threshold stays silent on the same heater."""
     pair = Network([Branch("part", "A", "B", 26.0)])
     assert "silent, 27.0 ohm" == beeper_reading(pair, pair, "A", "B", meter=Meter(lead_ohms=1.0, beeps_below=20.0)).text
+
+
+@pytest.mark.parametrize(
+    ("ohms", "beeps"), [(15.0, (True, True, True)), (30.0, (False, True, True)), (100.0, (False, False, True))]
+)
+def test_three_meters_beep_at_three_thresholds(ohms: float, beeps: tuple[bool, ...]) -> None:
+    """A rotten joint of 15 ohms beeps on every meter, a good heater on two of three: the beep alone proves neither."""
+    pair = Network([Branch("part", "A", "B", ohms)])
+    found = [beeper_reading(pair, pair, "A", "B", meter=Meter(beeps_below=below)).text.startswith("beep") for below in THRESHOLDS]
+    assert list(beeps) == found
+    assert Meter().beeps_below in THRESHOLDS
 
 
 # The display
@@ -310,6 +425,28 @@ def test_the_clamp_round_an_open_conductor_reads_nothing() -> None:
     assert "0.00 A" == amps_reading(loop(OPEN), "stat").text
 
 
+def test_the_clamp_round_a_whole_cable_reads_next_to_nothing() -> None:
+    """Out by one conductor and back by the other cancel; two that run the same way add, and phase counts."""
+    circuit = Network(
+        [
+            Branch("source", "R", "C", 2.0, 25.0),
+            Branch("out", "R", "W", 0.5),
+            Branch("load", "W", "X", 30.0),
+            Branch("back", "C", "X", 0.5),  # counted away from the source, as its neighbour in the cable is
+            Branch("coil", "R", "C", complex(70, 187)),
+        ]
+    )
+    assert "0.00 A" == amps_reading(circuit, "out", "back").text
+    assert amps_reading(circuit, "out").value == amps_reading(circuit, "back").value
+    one, other = (currents(circuit, "C")[name] for name in ("out", "coil"))
+    assert abs(one) == pytest.approx(amps_reading(circuit, "out").value, abs=0.005)
+    both = abs(one + other)
+    assert abs(abs(one) + abs(other) - both) > 0.02
+    assert both == pytest.approx(amps_reading(circuit, "out", "coil", turns=10).value, abs=0.0005)
+    with pytest.raises(NoSuchBranch, match="no branch 'bakc'"):
+        amps_reading(circuit, "out", "bakc")
+
+
 # Uncertainty
 
 
@@ -317,6 +454,10 @@ def test_the_clamp_round_an_open_conductor_reads_nothing() -> None:
     ("reading", "expected"),
     [
         (Reading("volts", 27.46, 0.01, "27.46 V"), 0.2746 + 0.03),
+        (Reading("volts DC", -12.0, 0.01, "-12.00 V DC"), 0.06 + 0.02),
+        (Reading("millivolts", 0.0202, 0.0001, "20.2 mV"), 0.000202 + 0.0003),
+        (Reading("millivolts", math.inf, 0.0001, "OL"), 0.0),
+        (Reading("amps jack", 0.2129, 0.0001, "212.9 mA"), 0.0031935 + 0.0003),
         (Reading("volts low-Z", 0.027, 0.001, "0.027 V"), 0.00027 + 0.003),
         (Reading("ohms", 26.2, 0.1, "26.2 ohm"), 0.262 + 0.3),
         (Reading("beeper", 26.2, 0.1, "beep, 26.2 ohm"), 0.262 + 0.3),
@@ -328,7 +469,7 @@ def test_the_clamp_round_an_open_conductor_reads_nothing() -> None:
     ids=lambda given: given.text if isinstance(given, Reading) else "",
 )
 def test_uncertainty_is_percent_and_digits(reading: Reading, expected: float) -> None:
-    """1 % + 3 digits for volts and ohms, 2 % + 3 steps for the clamp, nothing where no number stands."""
+    """1 % + 3 digits for volts and ohms, less for DC, 2 % + 3 steps for the clamp, nothing where no number stands."""
     assert expected == pytest.approx(uncertainty(reading), rel=1e-12)
 
 
@@ -338,8 +479,12 @@ def test_every_reading_names_a_function_of_the_meter() -> None:
     used = [
         volts_reading(ac, "W", "C"),
         volts_reading(ac, "W", "C", low_z=True),
+        volts_dc_reading(DEAD, "W", "C"),
+        millivolts_reading(ac, "R", "W"),
         ohms_reading(DEAD, DEAD, "A", "B"),
         beeper_reading(DEAD, DEAD, "A", "B"),
         amps_reading(ac, "heater"),
+        jack_reading(DEAD, DEAD, "A", "B"),
     ]
     assert list(FUNCTIONS) == [reading.function for reading in used]
+    assert list(FUNCTIONS) == list(ACCURACY)

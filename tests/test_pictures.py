@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
 import sys
 from dataclasses import replace
@@ -12,9 +13,10 @@ from xml.etree import ElementTree
 
 import pytest
 import schemdraw
+from drawn_houses import EVERY, FOUR, KINDS, MISWIRED, TOPOLOGIES, TWO, Bell
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reference_circuits import REF_A, REF_E
+from reference_circuits import REF_A, REF_C, REF_E
 
 import solvers
 from solvers.circuit import OPEN
@@ -25,51 +27,36 @@ from solvers.pictures.sheet import Sheet, text_width
 from solvers.pictures.trace import traced
 from solvers.plant import facts
 from solvers.plant.demos import bungalow, workshop
-from solvers.plant.parts import Boiler, Fuse, FuseState, HeatMotorValve, Stat, Transformer, ValveState
+from solvers.plant.parts import (
+    Boiler,
+    BreakerState,
+    Fuse,
+    FuseState,
+    HeatMotorValve,
+    MotorState,
+    OpenCloseValve,
+    RelayState,
+    SpringReturnValve,
+    Stat,
+    Transformer,
+    Valve,
+    ValveState,
+    WaxActuator,
+)
 from solvers.plant.running import at_rest, called, lifted, points, waited
-from solvers.plant.topologies import Zone, four_wire, three_wire_direct
-from solvers.plant.wiring import Installation, WiringError
+from solvers.plant.wiring import Conductor, Installation, WiringError
 
 SVG = "{http://www.w3.org/2000/svg}"
 RING = 5.0
-TOPOLOGIES = {
-    f"{build.__name__} {count}": build(f"{count} zones", [Zone(HeatMotorValve("valve", leads)) for _ in range(count)])
-    for build, leads in ((three_wire_direct, 3), (four_wire, 4))
-    for count in (1, 2, 3, 4)
-}
-TWO = TOPOLOGIES["three_wire_direct 2"]
-FOUR = TOPOLOGIES["four_wire 2"]
-
-
-def exchanged(house: Installation, one: tuple[str, str], other: tuple[str, str]) -> Installation:
-    """The same house with two conductor ends, each given as (conductor, "a" or "b"), exchanged."""
-    (first, this), (second, that) = one, other
-    here, there = getattr(house.conductor(first), this), getattr(house.conductor(second), that)
-    return house.with_conductor(first, **{this: there}).with_conductor(second, **{that: here})
-
-
-MISWIRED = {
-    "S and E exchanged": exchanged(TWO, ("zone2.S lead", "a"), ("zone2.E lead", "a")),
-    "H and E exchanged": exchanged(TWO, ("zone2.H lead", "b"), ("zone2.E lead", "a")),
-    "H and S exchanged": exchanged(TWO, ("zone1.H lead", "b"), ("zone1.S lead", "a")),
-    "S lead on the E bus": TWO.with_conductor("zone1.S lead", b="E bus.zone1"),
-    "pairs exchanged": exchanged(
-        exchanged(FOUR, ("zone1.HA lead", "b"), ("zone1.EA leg", "a")), ("zone1.HB lead", "a"), ("zone1.EB leg", "a")
-    ),
-    "both heater leads on W": FOUR.with_conductor("zone2.HB lead", b="zone2.W splice.2"),
-    "stat reversed": exchanged(FOUR, ("zone1.R leg", "b"), ("zone1.W leg", "b")),
-    "W legs crossed": exchanged(TWO, ("zone1.W leg", "a"), ("zone2.W leg", "a")),
-    "T-T reversed": exchanged(TWO, ("T-T cable E", "b"), ("T-T cable S", "b")),
-    "C trunk on the E bus": TWO.with_conductor("C trunk", a="E bus.zone1"),
-    "R leg past the stat": TWO.with_conductor("zone1.R leg", b="zone1.stat.W"),
-}
-EVERY = TOPOLOGIES | MISWIRED
+RAIL = re.compile(r" (bus|joint)( \d+)?$")
+PAIR = re.compile(r"(-?[\d.]+),(-?[\d.]+)")
+SMALL = [name for name in TOPOLOGIES if name.endswith(("1", "2", "3"))]
 
 
 @st.composite
 def landings(draw: st.DrawFn) -> Installation:
     """A house with one conductor end moved to any other terminal at all."""
-    house = draw(st.sampled_from([TWO, FOUR, TOPOLOGIES["three_wire_direct 1"], TOPOLOGIES["four_wire 3"]]))
+    house = draw(st.sampled_from([TWO, FOUR, *KINDS.values(), *(TOPOLOGIES[name] for name in SMALL)]))
     wire = draw(st.sampled_from(house.conductors))
     terminal = draw(st.sampled_from([terminal for terminal in house.terminals if terminal not in (wire.a, wire.b)]))
     return house.with_conductor(wire.name, **{draw(st.sampled_from("ab")): terminal})
@@ -86,20 +73,42 @@ class Read:
             circle = group.find(f"{SVG}circle")
             assert group.get("data-point") not in self.rings
             self.rings[group.get("data-point")] = (float(circle.get("cx")), float(circle.get("cy")))
-        self.wires = {g.get("data-wire"): [_corners(p) for p in g.iter(f"{SVG}path")] for g in self.groups("wire")}
+        told = [(g.get("data-wire"), {text.text for text in g.iter(f"{SVG}text")} - {"open"}) for g in self.groups("wire")]
+        self.referred = {name: texts for name, texts in told if texts}
+        lines = [(g.get("data-wire"), g.iter(f"{SVG}path")) for g in self.groups("wire")]
+        self.wires = {name: [_corners(path) for path in paths if name not in self.referred] for name, paths in lines}
         self.rails = {
             g.get("data-part"): [_corners(path) for path in g.iter(f"{SVG}path")]
             for g in self.groups("part")
-            if g.get("data-part").endswith(" bus")
+            if RAIL.search(g.get("data-part"))
         }
+        self.bars = {g.get("data-point"): [_corners(path) for path in g.iter(f"{SVG}path")] for g in self.groups("point")}
         self.texts = [(text.text, _box(text)) for text in self.root.iter(f"{SVG}text")]
+
+    def symbols(self) -> list[tuple[str, tuple[float, ...], set[str]]]:
+        """Each part's symbol: its name, what it covers but for its edge, and its own words."""
+        found = []
+        for group in self.groups("part"):
+            spread = [point for mark in group for point in _points(mark)]
+            if RAIL.search(group.get("data-part")) or not spread:
+                continue
+            (left, *_, right), (top, *_, bottom) = (sorted(at) for at in zip(*spread, strict=True))
+            own = {text.text for text in group.iter(f"{SVG}text")}
+            found.append((group.get("data-part"), (left + 8, top + 3, right - 8, bottom - 3), own))
+        return found
 
     def groups(self, kind: str) -> list[ElementTree.Element]:
         return [group for group in self.root.iter(f"{SVG}g") if group.get("class") == kind]
 
     @property
     def lines(self) -> list[tuple[str, list[tuple[float, float]]]]:
-        return [(name, line) for name, lines in (*self.wires.items(), *self.rails.items()) for line in lines]
+        everything = (*self.wires.items(), *self.rails.items(), *self.bars.items())
+        return [(name, line) for name, lines in everything for line in lines]
+
+    def spread(self, point: str) -> tuple[float, float, float]:
+        """Where a test point is, and how far down its bar reaches."""
+        x, y = self.rings[point]
+        return x, y, max((end[1] for line in self.bars[point] for end in line), default=y)
 
 
 def _corners(path: ElementTree.Element) -> list[tuple[float, float]]:
@@ -112,6 +121,14 @@ def _corners(path: ElementTree.Element) -> list[tuple[float, float]]:
         found.append((numbers[0], numbers[1]) if words[place] == "Q" else (numbers[-2], numbers[-1]))
         place += 1 + take
     return found
+
+
+def _points(mark: ElementTree.Element) -> list[tuple[float, float]]:
+    """Points that a line or a circle of a symbol reaches."""
+    if mark.tag == f"{SVG}circle":
+        x, y, r = (float(mark.get(key)) for key in ("cx", "cy", "r"))
+        return [(x - r, y - r), (x + r, y + r)]
+    return [(float(x), float(y)) for x, y in PAIR.findall(f"{mark.get('d', '')} {mark.get('points', '')}")]
 
 
 def _box(text: ElementTree.Element) -> tuple[float, float, float, float]:
@@ -135,6 +152,7 @@ def problems(house: Installation, svg: str) -> list[str]:
     found = []
     ends = {wire.name: {wire.a, wire.b} for wire in house.conductors}
     ends |= {part.name: set(part.terminals) for part in house.parts}
+    ends |= {point: {point.removesuffix(" lead")} for point in read.rings}
     for (one, box), (other, another) in combinations(read.texts, 2):
         if _meet(box, another):
             found.append(f"{one!r} on {other!r}")
@@ -155,6 +173,13 @@ def problems(house: Installation, svg: str) -> list[str]:
                 for ring in others
                 if _meet(_span(a, b, 1), _span(read.rings[ring], read.rings[ring], RING))
             ]
+    for part, box, own in read.symbols():
+        for name, line in read.lines:
+            if any(re.search(r"\.(L|P\d+)$", end) for end in ends[name]):
+                continue  # the leads of a line side stand inside its symbol
+            found += [f"{name} through {part}" for pair in pairwise(line) if _meet(box, _span(*pair, 0))]
+        mine = {terminal.rpartition(".")[2] for terminal in house.part(part).terminals} | own
+        found += [f"{words!r} on {part}" for words, spread in read.texts if words not in mine and _meet(box, spread)]
     for (one, line), (other, another) in combinations(read.lines, 2):
         if any(_along(*pair, *rival) for pair in pairwise(line) for rival in pairwise(another)):
             found.append(f"{one} along {other}")
@@ -174,10 +199,15 @@ def landed(house: Installation, svg: str, off: tuple[str, ...] = ()) -> None:
     read = Read(svg)
     assert {wire.name for wire in house.conductors} == set(read.wires)
     for wire in house.conductors:
+        if referred := read.referred.get(wire.name):
+            assert {f"to {point_words(f'{end} lead' if end in off else end)}" for end in (wire.a, wire.b)} == referred
+            continue
         (line,) = read.wires[wire.name]
         for terminal, (x, y) in ((wire.a, line[0]), (wire.b, line[-1])):
-            at = read.rings[f"{terminal} lead" if terminal in off else terminal]
-            assert RING == pytest.approx(abs(x - at[0]) + abs(y - at[1]), abs=0.01), (wire.name, terminal)
+            middle, top, low = read.spread(f"{terminal} lead" if terminal in off else terminal)
+            on_bar = x == middle and top + RING < y <= low
+            on_ring = RING == pytest.approx(abs(x - middle) + abs(y - top), abs=0.01)
+            assert on_bar or on_ring, (wire.name, terminal)
 
 
 def test_every_test_point_is_one_ring_with_its_letter():
@@ -201,7 +231,7 @@ def test_every_part_has_its_group():
     """A screen finds each part by name; a four-wire valve's heater and end switch are two groups of one part."""
     for house in EVERY.values():
         named = [group.get("data-part") for group in Read(ladder(house)).groups("part")]
-        assert {part.name for part in house.parts} == set(named)
+        assert {part.name for part in house.parts if part.terminals} == set(named)
     assert 2 == [group.get("data-part") for group in Read(ladder(FOUR)).groups("part")].count("zone1.valve")
 
 
@@ -231,15 +261,26 @@ def test_any_one_landing_is_drawn_as_it_is(house):
 def test_what_is_not_connected_says_so(house):
     """Each terminal that holds no conductor, and no other, carries the words "not connected"."""
     notes = Read(ladder(house)).groups("note")
-    loose = [terminal for terminal in house.terminals if not house.landed(terminal)]
+    bare = {terminal for part in house.parts for terminal in part.terminals if _is_bare(part, terminal)}
+    loose = [terminal for terminal in house.terminals if not house.landed(terminal) and terminal not in bare]
     assert sorted(loose) == sorted(note.get("data-about") for note in notes)
     for note in notes:
         assert "not connected" == " ".join(text.text for text in note.iter(f"{SVG}text"))
 
 
-@pytest.mark.parametrize("house", [TOPOLOGIES["three_wire_direct 1"], FOUR], ids=lambda house: house.conductors[-1].name)
-def test_no_two_landings_read_the_same(house):
+def _is_bare(part, terminal):
+    """Metal bodies, and a transformer's leads other than R and C, wait for no conductor."""
+    own = isinstance(part, Transformer) and terminal.rpartition(".")[2] not in "RC"
+    return own or (isinstance(part, Valve) and terminal.endswith(".body"))
+
+
+WORDED = ["three-wire direct 1", "three-wire relay 1", "one stat 1", "priority 1", "relay panel 1", "double throw"]
+
+
+@pytest.mark.parametrize("name", WORDED)
+def test_no_two_landings_read_the_same(name):
     """Moving any conductor's end anywhere changes the words, and no two such moves give the same words."""
+    house = EVERY[name]
     said = {ladder_words(house): "as it was"}
     for wire in house.conductors:
         for side in "ab":
@@ -282,9 +323,109 @@ def test_a_trace_holds_everything_once(name):
     found = [step.element for chain in chains for step in chain.steps] + list(trace.hung)
     assert len(set(found)) == len(found)
     wide = {terminal for bus in trace.buses for terminal in bus.ways}
-    assert set(house.terminals) - wide == {end for element in found for end in (element.a, element.b)}
+    lone = {terminal for terminals in trace.lone.values() for terminal in terminals}
+    assert set(house.terminals) - wide == {end for element in found for end in (element.a, element.b)} | lone
     wires = [wire for chain in chains for wire in (*chain.wires, chain.first, chain.last) if wire] + list(trace.apart)
     assert sorted(wire.name for wire in house.conductors) == sorted(wires)
+
+
+def test_relay_contacts_stand_where_they_are_wired():
+    """A panel's relay is a coil on its stat's rung, a contact on its valve's and one on T-T, each with its name."""
+    house = TOPOLOGIES["relay panel 2"]
+    rungs = [[step.element.kind for step in chain.steps] for zone, chain in traced(house).rungs if zone == "zone2"]
+    assert [["joint", "stat", "joint", "coil"], ["contact", "heater", "joint"]] == rungs
+    assert ["contact", "contact", "boiler"] == [chain.steps[0].element.kind for chain in traced(house).feeds]
+    named = [group for group in Read(ladder(house)).groups("part") if group.get("data-part") == "zone2.relay"]
+    assert ["relay 2", "relay 2", "relay 2 coil"] == sorted(text.text for group in named for text in group.iter(f"{SVG}text"))
+
+
+def test_each_source_has_a_section_of_its_own():
+    """With two sources the rails of the second stand under those of the first, at the same place across the sheet."""
+    rails = Read(ladder(TOPOLOGIES["separate commons 4"])).rails
+    for letter in "RC":
+        first, second = ([end for line in rails[name] for end in line] for name in (f"{letter} bus", f"{letter} bus 2"))
+        assert {x for x, _ in first} == {x for x, _ in second}
+        assert max(y for _, y in first) < min(y for _, y in second)
+
+
+def test_buses_ahead_of_the_rails_stand_outside():
+    """The joint before a priority relay stands left of the zones' R bus, the joint of two commons right of the C bus."""
+    priority, shared = (Read(ladder(TOPOLOGIES[name])).rails for name in ("priority 2", "shared return 3"))
+    assert priority["R joint"][0][0][0] < priority["R bus"][0][0][0]
+    assert shared["C bus"][0][0][0] < shared["C joint"][0][0][0]
+
+
+def test_several_valves_on_one_stat_hang_on_its_splice():
+    """Each valve of one stat has a row of its own that begins below the splice they share."""
+    house = TOPOLOGIES["one stat 4"]
+    read = Read(ladder(house))
+    begins = [read.wires[name][0][0] for name in ("zone1.HA lead", "zone1b.HA lead", "zone1c.HA lead", "zone1d.HA lead")]
+    x, y, low = read.spread("zone1.W splice.2")
+    assert (x + RING, y) == begins[0]
+    assert [x] * 3 == [at[0] for at in begins[1:]]
+    assert sorted({at[1] for at in begins[1:]}) == [at[1] for at in begins[1:]]
+    assert low == begins[-1][1]
+
+
+def test_nothing_of_a_whole_house_is_told_by_words_alone():
+    """In a house as it should be every conductor is drawn as a line."""
+    assert not [name for name, house in (TOPOLOGIES | KINDS).items() if Read(ladder(house)).referred]
+
+
+def test_a_conductor_without_a_way_is_told_at_both_ends():
+    """Where a terminal has no side left, the conductor is a word at each of its ends, and the sheet stays readable."""
+    taken = ("zone1.W splice.1", "zone1.C splice.2", "R bus.zone2", "C bus.zone2")
+    house = FOUR.with_conductors([Conductor(f"stray {end}", "boiler.T1", end, 1.0) for end in taken])
+    svg = ladder(house)
+    assert Read(svg).referred
+    landed(house, svg)
+    assert [] == problems(house, svg)
+
+
+def _texts(house, part):
+    groups = [group for group in Read(ladder(house)).groups("part") if group.get("data-part") == part]
+    return {text.text for group in groups for text in group.iter(f"{SVG}text")}
+
+
+@pytest.mark.parametrize(
+    ("house", "part", "words"),
+    [
+        ("thermostats", "zone1.stat", {"stat 1", "anticipator"}),
+        ("thermostats", "zone2.stat", {"stat 2", "battery"}),
+        ("thermostats", "zone3.stat", {"stat 3", "contact", "electronics"}),
+        ("thermostats", "zone4.stat", {"stat 4", "triac", "electronics"}),
+        ("thermostats", "zone5.stat", {"stat 5", "power-stealing"}),
+        ("thermostats", "zone2.valve", {"valve 2 heater", "+t°", "valve 2 end switch"}),
+        ("thermostats", "zone3.valve", {"valve 3 motor", "M", "valve 3 end switch"}),
+        ("thermostats", "zone4.valve", {"valve 4 heater"}),
+        ("motors", "zone1.valve", {"valve 1", "M", "motor", "end switch"}),
+        ("double throw", "zone1.valve", {"valve 1", "M", "opens", "shuts", "valve 1 end switch"}),
+        ("double throw", "breaker", {"breaker, 3 A"}),
+        ("line side", "boiler", {"boiler", "own supply", "board"}),
+        ("line side and breaker", "boiler", {"boiler", "input"}),
+        ("boiler lends", "boiler", {"boiler", "own supply", "input", "boiler, own transformer", "line voltage"}),
+        ("priority 1", "priority", {"priority relay", "priority relay coil"}),
+    ],
+)
+def test_each_kind_says_what_it_is(house, part, words):
+    """Each kind of part has its own words beside its symbol."""
+    assert words == _texts(EVERY[house], part)
+
+
+def test_the_kinds_of_one_thing_look_different():
+    """Drives, thermostats and boiler inputs of different kinds have different symbols, their names aside."""
+
+    def symbol(house: Installation, part: str) -> list[tuple[str, int, str]]:
+        group = next(group for group in Read(ladder(house)).groups("part") if group.get("data-part") == part)
+        marks = [mark for mark in group if mark.tag.removeprefix(SVG) not in ("title", "text")]
+        return [(mark.tag, len(mark.get("d", "").split()), mark.get("stroke")) for mark in marks]
+
+    kinds = KINDS["thermostats"]
+    drives = [symbol(kinds, f"zone{number}.valve") for number in (1, 2, 3)]
+    stats = [symbol(kinds, f"zone{number}.stat") for number in (1, 2, 3)]
+    boilers = [symbol(KINDS[name], "boiler") for name in ("thermostats", "line side", "line side and breaker")]
+    for found in (drives, stats, boilers):
+        assert not [pair for pair in combinations(found, 2) if pair[0] == pair[1]]
 
 
 def test_a_lifted_lead_has_a_ring_of_its_own():
@@ -330,6 +471,41 @@ def test_covers_stay_on_unless_asked():
     assert expected == set(changed)
 
 
+def test_relays_are_drawn_at_rest_unless_asked():
+    """At rest NC is made and NO open; pulled in, the arm lies on the other throw, for those who look inside."""
+    house = TOPOLOGIES["priority 1"]
+    state = at_rest(house)
+    pulled = replace(state, parts=state.parts | {"priority": RelayState(pulled=True)})
+    assert ladder(house) == ladder(house, state=pulled) == ladder(house, state=state, inside=True)
+    assert ["priority"] == _changed(house, state, pulled)
+
+
+def test_what_is_broken_inside_is_drawn_so():
+    """A tripped breaker, a burnt motor, heater or anticipator, an open coil and an open winding each show inside."""
+    house = KINDS["double throw"]
+    state = at_rest(house)
+    for part, now in (("breaker", BreakerState(tripped=True)), ("zone1.valve", MotorState(burnt=True))):
+        assert [part] == _changed(house, state, replace(state, parts=state.parts | {part: now}))
+    for part, field in (("zone1.relay", "coil_ohms"), ("zone1.valve", "motor_ohms")):
+        assert [part] == _changed(house, state, state, house.with_part(replace(house.part(part), **{field: OPEN})))
+    stats = KINDS["thermostats"]
+    state = at_rest(stats)
+    for part in ("zone1.stat", "zone2.valve"):
+        burnt = replace(state, parts=state.parts | {part: replace(state.of(part), burnt=True)})
+        assert [part] == _changed(stats, state, burnt)
+
+
+def _changed(house, before, after, other=None):
+    """The parts that look different from inside in two states, or in another house."""
+    pairs = zip(
+        Read(ladder(house, state=before, inside=True)).groups("part"),
+        Read(ladder(other or house, state=after, inside=True)).groups("part"),
+        strict=True,
+    )
+    changed = [one.get("data-part") for one, two in pairs if ElementTree.tostring(one) != ElementTree.tostring(two)]
+    return list(dict.fromkeys(changed))
+
+
 def every_drawing() -> list[str]:
     return [heater_loop_ladder(), four_wire_ladder(), valve_cold(), valve_open(), ladder(MISWIRED["both heater leads on W"])]
 
@@ -367,16 +543,15 @@ def test_a_drawing_carries_its_words():
     assert 'R & D "hall" <b> $x_1$' in [text.text for text in root.iter(f"{SVG}text")]
 
 
-def test_a_part_without_a_symbol_is_refused():
-    """A part of an unknown kind raises an error that names it and what there is."""
-
-    class Bell(Stat):
-        """A kind of part that no ladder knows."""
-
-    bell = Bell("bell")
-    house = replace(TWO, parts=(*TWO.parts, bell))
-    with pytest.raises(WiringError, match=r"'bell' is a Bell.*Transformer"):
-        ladder(house)
+def test_a_part_without_a_symbol_is_a_named_box():
+    """A part of an unknown kind shows its name, its kind and all its terminals; one without terminals shows nothing."""
+    house = replace(TWO, parts=(*TWO.parts, Bell("bell", ("1", "2", "3", "G")), Bell("sign", ())))
+    read = Read(ladder(house))
+    (group,) = [group for group in read.groups("part") if group.get("data-part") == "bell"]
+    assert ["bell", "bell"] == [text.text for text in group.iter(f"{SVG}text")]
+    assert {"bell.1", "bell.2", "bell.3", "bell.G"} <= set(read.rings)
+    assert "sign" not in {group.get("data-part") for group in read.groups("part")}
+    assert "Not connected: bell 1; bell 2; bell 3; bell G." in ladder_words(house)
 
 
 def test_the_ladder_in_words():
@@ -398,6 +573,39 @@ def test_the_ladder_in_words():
 
 
 @pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("three-wire relay 1", "R bus to A1 of the relay, its coil; A2 of the relay to the E bus."),
+        ("three-wire relay 1", "T-T circuit: boiler T1 to COM of the relay, its contact; NO of the relay to boiler T2."),
+        ("relay panel 1", "Zone 1 also: R bus to COM1 of relay 1, its contact; NO1 of relay 1 to HA of valve 1;"),
+        ("relay panel 1", "EA bus to COM2 of relay 1, its contact; NO2 of relay 1 to the EB bus"),
+        ("priority 1", "Tank: R joint through tank stat to A1 of the priority relay, its coil;"),
+        ("priority 1", "R joint to COM of the priority relay, its contact; NC of the priority relay to the R bus."),
+        ("one stat 1", "zone 1 W splice, side 2 to HA of valve 1b; HB of valve 1b through zone 1b C splice to the C bus"),
+        ("separate commons 2", "Supply: R bus 2 through fuse 2 to R of transformer 2; C of transformer 2 to C bus 2."),
+        ("shared return 2", "C trunk from the C bus to the C joint"),
+        ("stats with C", "C of stat 1 to the C bus (zone 1 way)"),
+        ("thermostats", "stat 1 (anticipator), W splice to HA of valve 1;"),
+        ("thermostats", "W splice to HA of valve 2, its PTC heater;"),
+        ("thermostats", "W splice to HA of valve 3, its motor;"),
+        ("two-wire 1", "Not connected: boiler T1; boiler T2."),
+        ("double throw", "bell 2; bell G."),
+        ("switches in series", "EB of valve 1 to EA of valve 1b, its end switch; EB of valve 1b to EA of valve 1c"),
+    ],
+)
+def test_every_topology_in_words(name, words):
+    """The text alternative tells of relays, second sources, branches and kinds as the drawing does."""
+    assert words in ladder_words(EVERY[name])
+
+
+def test_reference_c_in_words():
+    """The isolation relay's house, from R to T-T, in one breath."""
+    said = ladder_words(REF_C)
+    assert said.startswith("Supply: R bus through the fuse to R of the transformer; C of the transformer to the C bus. Zone 1:")
+    assert said.endswith("NO of the relay to boiler T2. Not connected: relay NC.")
+
+
+@pytest.mark.parametrize(
     ("point", "words"),
     [
         ("zone1.stat.W", "stat 1 W"),
@@ -408,6 +616,15 @@ def test_the_ladder_in_words():
         ("C bus.zone2", "C bus, zone 2 way"),
         ("E bus.T-T", "E bus, T-T way"),
         ("zone2.valve.H lead", "lead lifted off valve 2 H"),
+        ("zone1b.valve.HA", "valve 1b HA"),
+        ("zone2.relay.COM1", "relay 2 COM1"),
+        ("R bus 2.zone3", "R bus 2, zone 3 way"),
+        ("R bus.zone1 relay", "R bus, zone 1 relay way"),
+        ("C joint.transformer 2", "C joint, transformer 2 way"),
+        ("priority.A1", "priority relay A1"),
+        ("tank.stat.R", "tank stat R"),
+        ("transformer 2.P120", "transformer 2 P120"),
+        ("bell.1", "bell 1"),
     ],
 )
 def test_points_in_words(point, words):
@@ -417,9 +634,9 @@ def test_points_in_words(point, words):
 
 def test_parts_and_conductors_in_words():
     """Parts and conductors are named the same way."""
-    assert ["valve 1", "zone 2 W splice", "C bus", "boiler"] == [
-        part_words(name) for name in ("zone1.valve", "zone2.W splice", "C bus", "boiler")
-    ]
+    names = ("zone1.valve", "zone2.W splice", "C bus", "boiler", "zone3.relay", "zone1b.valve", "tank.stat", "zone1.loop")
+    said = ["valve 1", "zone 2 W splice", "C bus", "boiler", "relay 3", "valve 1b", "tank stat", "zone 1 loop"]
+    assert said == [part_words(name) for name in names]
     assert ["zone 1 W leg", "C trunk"] == [wire_words(name) for name in ("zone1.W leg", "C trunk")]
     for house in EVERY.values():
         said = [point_words(terminal) for terminal in house.terminals]
@@ -446,7 +663,9 @@ def test_the_plug_moves_with_the_stroke():
     assert shut < full
     assert (shut + full) / 2 == pytest.approx(half)
     assert full == depth(cutaway(VALVE, ValveState(engaged=True), 20.0, heating=False))
-    assert shut == depth(cutaway(replace(VALVE, charge=0.0), ValveState(stroke=1.0), 95.0, heating=True))
+    lost = replace(VALVE, charge=0.0)
+    hot = lost.followed(lost.initial(), {f"{VALVE.name}.wax": 95.0})
+    assert shut == depth(cutaway(lost, hot, 95.0, heating=True))
 
 
 def test_the_wax_fills_with_warmth():
@@ -478,9 +697,71 @@ def test_each_state_of_a_valve_looks_different():
     said = [cutaway_words(VALVE, state, wax, heating=heating) for state, wax, heating in states]
     assert len(states) == len(set(drawn)) == len(set(said))
     for svg, words in zip(drawn, said, strict=True):
-        assert words == ElementTree.fromstring(svg).find(f"{SVG}desc").text
-        boxes = [_box(text) for text in ElementTree.fromstring(svg).iter(f"{SVG}text")]
-        assert not [pair for pair in combinations(boxes, 2) if _meet(*pair)]
+        _readable_section(svg, words)
+
+
+MOTOR = SpringReturnValve("zone1.valve")
+MOTOR_STATES = [
+    MotorState(),
+    MotorState(stroke=0.4, drive="opening", lifted=True),
+    MotorState(stroke=0.6, drive="opening", lifted=True),
+    MotorState(stroke=0.95, made=True, drive="holding", lifted=True),
+    MotorState(stroke=0.4, drive="shutting", lifted=True),
+    MotorState(engaged=True),
+    MotorState(burnt=True),
+]
+
+
+def test_each_state_of_a_motor_looks_different():
+    """What a motor does, how far the rack has come and whether it is burnt shows in picture and words, for every lead count."""
+    for leads in (2, 3, 4):
+        valve = SpringReturnValve("zone1.valve", leads=leads)
+        drawn = [cutaway(valve, state) for state in MOTOR_STATES]
+        said = [cutaway_words(valve, state) for state in MOTOR_STATES]
+        assert len(MOTOR_STATES) == len(set(drawn)) == len(set(said))
+        for svg, words in zip(drawn, said, strict=True):
+            _readable_section(svg, words)
+            letters = {text.text for text in ElementTree.fromstring(svg).iter(f"{SVG}text")}
+            assert {terminal.rpartition(".")[2] for terminal in valve.terminals} <= letters
+            assert ("end switch" in words) == (leads > 2)
+
+
+def test_a_motor_s_plug_moves_with_its_travel():
+    """Shut, half and open: the plug goes the way of the rack."""
+    shut, half, full = (depth(cutaway(MOTOR, MotorState(stroke=stroke))) for stroke in (0.0, 0.5, 1.0))
+    assert (shut + full) / 2 == pytest.approx(half)
+    assert shut < full
+
+
+@pytest.mark.parametrize("leads", [2, 4])
+def test_a_wax_actuator_in_section(leads):
+    """A wax actuator says that its heater is a PTC one, and its wax fills up to its own end of travel."""
+    valve = WaxActuator("zone1.valve", leads=leads)
+    end = valve.travel.full
+    cases = [(ValveState(), 20.0, False), (ValveState(), 20.0, True), (ValveState(stroke=0.5), end - 5, True)]
+    cases += [(ValveState(stroke=1.0, made=True), end, True), (ValveState(burnt=True), 20.0, False)]
+    drawn = [cutaway(valve, state, wax, heating=heating) for state, wax, heating in cases]
+    said = [cutaway_words(valve, state, wax, heating=heating) for state, wax, heating in cases]
+    assert len(cases) == len(set(drawn)) == len(set(said))
+    for svg, words in zip(drawn, said, strict=True):
+        _readable_section(svg, words)
+    assert "PTC heater on." in said[1]
+    assert depth(drawn[0]) < depth(drawn[2]) < depth(drawn[3])
+
+
+def _readable_section(svg, words):
+    root = ElementTree.fromstring(svg)
+    assert words == root.find(f"{SVG}desc").text
+    wide, high = (float(number) for number in root.get("viewBox").split()[2:])
+    boxes = [_box(text) for text in root.iter(f"{SVG}text")]
+    assert not [pair for pair in combinations(boxes, 2) if _meet(*pair)]
+    assert not [box for box in boxes if box[0] < 0 or box[1] < 0 or box[2] > wide or box[3] > high]
+
+
+def test_a_valve_without_a_section_is_refused():
+    """A kind of valve that is not drawn in section raises an error that names it and what there is."""
+    with pytest.raises(WiringError, match=r"'zone1.valve' is a OpenCloseValve.*HeatMotorValve"):
+        cutaway(OpenCloseValve("zone1.valve"), MotorState())
 
 
 def test_an_opener_that_makes_the_switch_is_drawn_so():

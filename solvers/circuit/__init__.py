@@ -2,16 +2,23 @@
 
 from .hybrid import Approach, Chatter, Event, Guard, Law, Ramp, Run, run
 from .meter import (
+    ACCURACY,
     FUNCTIONS,
+    MILLIVOLTS_TOP,
+    THRESHOLDS,
     Meter,
     Reading,
     amps_reading,
     beeper_reading,
+    direct_volts,
     displayed_amps,
     displayed_volts,
+    jack_reading,
+    millivolts_reading,
     ohms_reading,
     uncertainty,
     volts_between,
+    volts_dc_reading,
     volts_reading,
 )
 from .network import OPEN, Branch, CircuitError, Network, NoSuchBranch, NoSuchNode
@@ -19,8 +26,11 @@ from .nodal import FloatingNodes, Solved, Thevenin, currents, potentials, solved
 from .paths import Path, added, following
 
 __all__ = [
+    "ACCURACY",
     "FUNCTIONS",
+    "MILLIVOLTS_TOP",
     "OPEN",
+    "THRESHOLDS",
     "Approach",
     "Branch",
     "Chatter",
@@ -43,9 +53,12 @@ __all__ = [
     "amps_reading",
     "beeper_reading",
     "currents",
+    "direct_volts",
     "displayed_amps",
     "displayed_volts",
     "following",
+    "jack_reading",
+    "millivolts_reading",
     "ohms_reading",
     "potentials",
     "run",
@@ -53,5 +66,6 @@ __all__ = [
     "thevenin",
     "uncertainty",
     "volts_between",
+    "volts_dc_reading",
     "volts_reading",
 ]

@@ -9,28 +9,61 @@ from .network import Branch, CircuitError, Network, NoSuchNode
 from .nodal import Solved, solved
 
 __all__ = [
+    "ACCURACY",
     "FUNCTIONS",
+    "MILLIVOLTS_TOP",
+    "THRESHOLDS",
     "Meter",
     "Reading",
     "amps_reading",
     "beeper_reading",
+    "direct_volts",
     "displayed_amps",
     "displayed_volts",
+    "jack_reading",
+    "millivolts_reading",
     "ohms_reading",
     "shown",
     "uncertainty",
     "volts_between",
+    "volts_dc_reading",
     "volts_reading",
 ]
 
 FUNCTIONS = {
     "volts": "V",
     "volts low-Z": "V",
+    "volts DC": "V",
+    "millivolts": "V",
     "ohms": "ohm",
     "beeper": "ohm",
     "clamp": "A",
+    "amps jack": "A",
 }
-"""What the meter can be set to, with the unit of its reading."""
+"""What the meter can be set to, with the unit of its reading. All but "volts DC", "ohms" and "beeper" follow alternating
+current alone. With "amps jack" the leads are left in the socket for milliamperes, which is a near short."""
+
+ACCURACY = {
+    "volts": (0.01, 3),
+    "volts low-Z": (0.01, 3),
+    "volts DC": (0.005, 2),
+    "millivolts": (0.01, 3),
+    "ohms": (0.01, 3),
+    "beeper": (0.01, 3),
+    "clamp": (0.02, 3),
+    "amps jack": (0.015, 3),
+}
+"""Share of the reading, and digits besides, that each function may be off by. A hand-held meter of the 1 % class: 6000
+counts, so 1 mV steps below 6 V, 10 mV below 60, 0.1 V below 600; millivolts in 0.1 mV, ohms in 0.1; the clamp in 0.01 A,
+whose three digits are the 0.03 A that strays and a worn jaw put there with nothing in it. Typical, from memory."""
+
+THRESHOLDS = (20.0, 40.0, 150.0)
+"""Ohms below which one meter's beeper or another's sounds: typical, from memory. A heater of 30 ohms may beep or not."""
+
+MILLIVOLTS_TOP = 0.6  # V, where the millivolt range ends
+
+JACK_BLOWS = 2.75
+"""Times its rating at which the fuse behind the current jack is gone before the display can be read: typical, from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +80,9 @@ class Meter:
     live_above: float = 0.5  # volts on low-Z above which a pair counts as live for ohms
     counts: int = 6000  # display
     clamp_step: float = 0.01  # amperes, smallest step of the clamp
+    jack_ohms: float = 0.1  # shunt, fuse and leads behind the milliampere jack
+    jack_amps: float = 0.4  # rating of the fuse there
+    jack_blown: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +90,7 @@ class Reading:
     """One look at the display. `value` is what stands there, or None where it shows no number."""
 
     function: str  # one of FUNCTIONS
-    value: float | None  # volts, ohms or amperes as displayed; inf for OL (an open circuit, in ohms)
+    value: float | None  # volts, ohms or amperes as displayed; inf for OL (an open circuit in ohms, too much in millivolts)
     step: float  # worth of one display digit
     text: str  # the display with its unit
     note: str = ""  # what a good technician would notice
@@ -63,13 +99,12 @@ class Reading:
 
 def volts_between(network: Network, first: str, second: str, ohms: float) -> float:
     """Volts rms across a pair of nodes with a meter of that input resistance on it. Raises NoSuchNode."""
-    for node in (first, second):
-        if node not in network.nodes:
-            raise NoSuchNode(f"no node {node!r}; there are {sorted(network.nodes)}")
-    if first == second:
-        return 0.0
-    probed = Network([*network, Branch("meter", first, second, ohms)])
-    return abs(solved(probed, second).volts[first])
+    return abs(_probed(network, first, second, ohms))
+
+
+def direct_volts(network: Network, first: str, second: str, ohms: float) -> float:
+    """Volts of direct current, the first node against the second; below zero with the probes the wrong way round."""
+    return complex(_probed(network, first, second, ohms)).real
 
 
 def volts_reading(network: Network, first: str, second: str, *, low_z: bool = False, meter: Meter = Meter()) -> Reading:
@@ -84,6 +119,28 @@ def displayed_volts(true: float, *, low_z: bool = False, meter: Meter = Meter())
     note = "under 0.5 V: no supply here" if low_z and true < meter.live_above else ""
     function = "volts low-Z" if low_z else "volts"
     return Reading(function, value, step, f"{value:.{_places(step)}f} V", note)
+
+
+def volts_dc_reading(dc: Network, first: str, second: str, *, meter: Meter = Meter()) -> Reading:
+    """Volts of direct current as displayed, signed; alternating current shows nothing here, and none of this on "volts".
+
+    `dc` is the circuit as direct current meets it. Raises NoSuchNode.
+    """
+    value, step = shown(direct_volts(dc, first, second, meter.volts_ohms), 6.0, meter.counts)
+    value += 0.0  # a rounded -0.0 shows no sign
+    return Reading("volts DC", value, step, f"{value:.{_places(step)}f} V DC")
+
+
+def millivolts_reading(network: Network, first: str, second: str, *, meter: Meter = Meter()) -> Reading:
+    """Small alternating volts, for the drop across a closed contact or a joint under load; OL from 600 mV. Raises NoSuchNode.
+
+    `value` stays in volts.
+    """
+    true, step = volts_between(network, first, second, meter.volts_ohms), MILLIVOLTS_TOP / meter.counts
+    value = round(true / step) * step
+    if value >= MILLIVOLTS_TOP:
+        return Reading("millivolts", math.inf, step, "OL", "600 mV or more: turn to volts")
+    return Reading("millivolts", value, step, f"{value * 1e3:.{_places(step * 1e3)}f} mV")
 
 
 def displayed_amps(true: float, *, turns: int = 1, meter: Meter = Meter()) -> Reading:
@@ -118,15 +175,35 @@ def beeper_reading(ac: Network, dc: Network, first: str, second: str, *, meter: 
     return Reading("beeper", found.value, found.step, f"silent, {found.text}")
 
 
-def amps_reading(network: Network, branch: str, *, turns: int = 1, meter: Meter = Meter()) -> Reading:
+def amps_reading(network: Network, branch: str, *others: str, turns: int = 1, meter: Meter = Meter()) -> Reading:
     """Amperes in one conductor by the clamp; the display counts every turn through the jaw.
 
-    `value` is the display divided by the turns. Raises NoSuchBranch, and CircuitError for turns outside 1 to 10.
+    With others in the jaw it shows their sum, each counted from its node a to its node b: a whole cable shows next to
+    nothing. `value` is the display divided by the turns. Raises NoSuchBranch, and CircuitError for turns outside 1 to 10.
     """
     if turns not in range(1, 11):
         raise CircuitError(f"turns {turns!r}; wind 1 to 10 turns through the jaw")
-    conductor = network.branch(branch)
-    return displayed_amps(abs(solved(network, conductor.b).currents()[branch]), turns=turns, meter=meter)
+    inside = [network.branch(name) for name in (branch, *others)]
+    currents = solved(network, inside[0].b).currents()
+    return displayed_amps(abs(sum(currents[conductor.name] for conductor in inside)), turns=turns, meter=meter)
+
+
+def jack_reading(ac: Network, dc: Network, first: str, second: str, *, meter: Meter = Meter()) -> Reading:
+    """Amperes through leads that were left in the current jack and laid across a pair: a near short.
+
+    Across volts that is a misuse, named whatever comes of it. From 2.75 times its rating the jack's fuse is gone before
+    the display can be read; a meter whose fuse has gone shows nothing at all, which looks like no current.
+    Raises NoSuchNode.
+    """
+    ohms = math.inf if meter.jack_blown else meter.jack_ohms
+    amps = volts_between(ac, first, second, ohms) / ohms
+    gone = amps > JACK_BLOWS * meter.jack_amps
+    misuse = "current jacks across a source" if gone or _live(ac, dc, first, second, meter) else ""
+    if gone:
+        return Reading("amps jack", None, 0.0, "the meter's fuse has blown", "fit a new one in the meter", misuse)
+    value, step = shown(amps, 0.6, meter.counts)
+    note = "the fuse behind this jack has blown: it shows nothing anywhere" if meter.jack_blown else ""
+    return Reading("amps jack", value, step, f"{value * 1e3:.{_places(step * 1e3)}f} mA", note, misuse)
 
 
 def shown(true: float, first_range: float, counts: int) -> tuple[float, float]:
@@ -145,15 +222,23 @@ def shown(true: float, first_range: float, counts: int) -> tuple[float, float]:
 
 
 def uncertainty(reading: Reading) -> float:
-    """Half-width of what the reading may be off by, in its unit; 0 where no number stands.
+    """Half-width of what the reading may be off by, in its unit; 0 where no number stands. Source: ACCURACY.
 
-    1 % + 3 digits for volts and ohms, 2 % + 0.03 A (divided by the turns) for the clamp: typical, from memory.
+    The clamp's 0.03 A is divided by the turns as its reading is.
     """
     if reading.value is None or not math.isfinite(reading.value):
         return 0.0
-    if reading.function == "clamp":
-        return 0.02 * reading.value + 3 * reading.step
-    return 0.01 * reading.value + 3 * reading.step
+    share, digits = ACCURACY[reading.function]
+    return share * abs(reading.value) + digits * reading.step
+
+
+def _probed(network: Network, first: str, second: str, ohms: float) -> complex:
+    for node in (first, second):
+        if node not in network.nodes:
+            raise NoSuchNode(f"no node {node!r}; there are {sorted(network.nodes)}")
+    if first == second:
+        return 0.0
+    return solved(Network([*network, Branch("meter", first, second, ohms)]), second).volts[first]
 
 
 def _live(ac: Network, dc: Network, first: str, second: str, meter: Meter) -> bool:

@@ -59,11 +59,7 @@ class Solved:
         first, second = _known(self.index, a), _known(self.index, b)
         if first == second:
             return Thevenin(0.0, 0.0)
-        injected = [0j] * len(self.index)
-        injected[first] += 1
-        injected[second] -= 1
-        response = _substituted(self.steps, injected)
-        return Thevenin(self.volts[a] - self.volts[b], response[first] - response[second])
+        return Thevenin(self.volts[a] - self.volts[b], _between(self.steps, len(self.index), first, second))
 
     def currents(self) -> dict[str, complex]:
         """Amperes rms in every branch, counted from its node a to its node b."""
@@ -168,18 +164,19 @@ def _eliminated(ties: list[_Ties], root: int) -> tuple[_Step, ...]:
     return tuple(steps)
 
 
-def _substituted(steps: tuple[_Step, ...], injected: list[complex]) -> list[complex]:
-    pushed = list(injected)
+def _between(steps: tuple[_Step, ...], count: int, first: int, second: int) -> complex:
+    """Ohms between two nodes. One ampere in and out loses to each eliminated node the square of what reaches it."""
+    reaching = [0j] * count
+    reaching[first], reaching[second] = 1 + 0j, -1 + 0j
+    ohms = 0j
     for step in steps:
-        here = pushed[step.node]
+        here = reaching[step.node]
         if here:
-            here /= step.total
+            share = here / step.total
+            ohms += here * share
             for other, y, _ in step.ties:
-                pushed[other] += here * y
-    volts = [0j] * len(injected)
-    for step in reversed(steps):
-        volts[step.node] = (pushed[step.node] + sum(y * volts[other] for other, y, _ in step.ties)) / step.total
-    return volts
+                reaching[other] += share * y
+    return ohms
 
 
 def _floating(network: Network, reference: str) -> str:

@@ -4,13 +4,28 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from ..circuit import FUNCTIONS, Network, Reading, amps_reading, beeper_reading, ohms_reading, volts_reading
-from ..plant.parts import Boiler
+from ..circuit import (
+    FUNCTIONS,
+    Meter,
+    Network,
+    Reading,
+    amps_reading,
+    beeper_reading,
+    jack_reading,
+    millivolts_reading,
+    ohms_reading,
+    volts_between,
+    volts_dc_reading,
+    volts_reading,
+)
+from ..plant.parts import Boiler, Breaker, Part, Stat, Transformer
+from ..plant.probing import Probed, probed
+from ..plant.protection import opening_seconds
 from ..plant.running import PlantState, at_rest, called, landed, lifted, network, opener_set, points, switched, waited
-from ..plant.senses import SENSES, heard, sensed
+from ..plant.senses import SENSES, heard, noticed, sensed, telling
 from ..plant.wiring import Installation
 from .job import JobError
 
@@ -29,10 +44,18 @@ ACTS: Mapping[str, Mapping[str, tuple[type, ...]]] = {
     "listen": {"part": (str,)},
     "feel": {"part": (str,)},
     "fit": {"part": (str,)},
+    "reset": {"part": (str,)},
+    "meter fuse": {},
 }
-"""Every act by name with its fields and their types."""
+"""Every act by name with its fields and their types. A clamp's wire may be a whole cable."""
+
+PROBED = tuple(function for function in FUNCTIONS if function != "clamp")
 
 LONGEST_WAIT = 3600.0  # s, one act
+MORE = " And more."
+LONGEST_TOLD = 460  # characters of what is heard during a wait
+MOST_AT_ONCE = 12  # things that a person can tell apart in one moment
+MOST_OF_A_KIND = 4  # moments of one kind in one wait that evidence may rest on; what keeps repeating drifts apart
 A_LONG_CALL = 1800.0  # s
 A_LONG_REST = 10_800.0  # s
 
@@ -44,6 +67,7 @@ class World:
     design: Installation
     installation: Installation
     state: PlantState
+    meter: Meter = field(default_factory=Meter)  # the learner's own
 
     def circuit(self, hz: float | None = None) -> Network:
         """The circuit as it is now."""
@@ -102,11 +126,9 @@ def acted(world: World, act: object) -> tuple[World, Outcome]:
     act = checked(act)
     name = act["do"]
     if name == "measure":
-        return world, _measured(world, act["function"], act["first"], act["second"])
+        return _measured(world, act["function"], act["first"], act["second"])
     if name == "clamp":
-        world.installation.conductor(act["wire"])
-        reading = amps_reading(world.circuit(), act["wire"], turns=act["turns"])
-        return world, Outcome(reading.text, reading, misuse=reading.misuse)
+        return world, _clamped(world, act["wire"], act["turns"])
     if name in SENSES:
         sense = sensed(world.installation, world.state, name, act["part"])
         return world, Outcome(sense.text, signal=sense.signal)
@@ -114,6 +136,10 @@ def acted(world: World, act: object) -> tuple[World, Outcome]:
         return _waited(world, act["seconds"])
     if name == "fit":
         return _fitted(world, act["part"])
+    if name == "reset":
+        return _reset(world, act["part"])
+    if name == "meter fuse":
+        return replace(world, meter=replace(world.meter, jack_blown=False)), Outcome("A new fuse is fitted in the meter.")
     return _moved(world, act)
 
 
@@ -126,20 +152,69 @@ def replayed(world: World, acts: Iterable[object]) -> tuple[Outcome, ...]:
     return tuple(outcomes)
 
 
-def _measured(world: World, function: str, first: str, second: str) -> Outcome:
-    if function not in FUNCTIONS or function == "clamp":
-        raise JobError(f"no meter function {function!r} for two probes; there are {[f for f in FUNCTIONS if f != 'clamp']}")
+def _measured(world: World, function: str, first: str, second: str) -> tuple[World, Outcome]:
+    if function not in PROBED:
+        raise JobError(f"no meter function {function!r} for two probes; there are {list(PROBED)}")
     there = points(world.installation, world.state)
     for point in (first, second):
         if point not in there:
             raise JobError(f"no test point {point!r}; there are {list(there)}")
     if first == second:
         raise JobError(f"both probes are on {first!r}; put the second on another point")
+    if function == "volts low-Z":
+        return _loaded(world, first, second)
+    if function == "amps jack":
+        return _jacked(world, first, second)
+    ac, dc, meter = world.circuit(), world.circuit(0), world.meter
     if function in ("ohms", "beeper"):
         look = ohms_reading if function == "ohms" else beeper_reading
-        reading = look(world.circuit(), world.circuit(0), first, second)
+        reading = look(ac, dc, first, second, meter=meter)
+    elif function == "volts DC":
+        reading = volts_dc_reading(dc, first, second, meter=meter)
     else:
-        reading = volts_reading(world.circuit(), first, second, low_z=function == "volts low-Z")
+        look = millivolts_reading if function == "millivolts" else volts_reading
+        reading = look(ac, first, second, meter=meter)
+    return world, Outcome(reading.text, reading, misuse=reading.misuse)
+
+
+def _loaded(world: World, first: str, second: str) -> tuple[World, Outcome]:
+    """Low-impedance volts. The milliamperes that they pass can only be a call to an input that a board senses.
+
+    What an ohmmeter's own current does to such an input is not modelled: across it the pair is live, and no test.
+    """
+    if any(part.direct for part in world.installation.parts):
+        there = probed(world.installation, world.state, first, second, world.meter.low_z_ohms)
+        circuit = network(world.installation, there.on)
+        return _touched(world, there, volts_reading(circuit, first, second, low_z=True, meter=world.meter))
+    reading = volts_reading(world.circuit(), first, second, low_z=True, meter=world.meter)
+    return world, Outcome(reading.text, reading)
+
+
+def _jacked(world: World, first: str, second: str) -> tuple[World, Outcome]:
+    """Leads left in the current jack: the plant has the near short for as long as the meter's fuse lasts."""
+    meter = world.meter
+    reading = jack_reading(world.circuit(), world.circuit(0), first, second, meter=meter)
+    if meter.jack_blown:
+        return world, Outcome(reading.text, reading, misuse=reading.misuse)
+    seconds = 0.0
+    if reading.value is None:
+        amps = volts_between(world.circuit(), first, second, meter.jack_ohms) / meter.jack_ohms
+        seconds = opening_seconds(amps / meter.jack_amps)
+        world = replace(world, meter=replace(meter, jack_blown=True))
+    return _touched(world, probed(world.installation, world.state, first, second, meter.jack_ohms, seconds), reading)
+
+
+def _touched(world: World, there: Probed, reading: Reading) -> tuple[World, Outcome]:
+    """What a reading shows when the plant has answered to the probes, and what it was seen to do."""
+    words = noticed(world.installation, world.state, there.on)
+    told = f", {' and '.join(words[:MOST_AT_ONCE])} while the probes are on" if words else ""
+    return replace(world, state=there.off), Outcome(reading.text + told, reading, _sentences(words), misuse=reading.misuse)
+
+
+def _clamped(world: World, wire: str, turns: int) -> Outcome:
+    inside = [conductor.name for conductor in world.installation.conductors if wire in (conductor.name, conductor.cable)]
+    inside = inside or [world.installation.conductor(wire).name]
+    reading = amps_reading(world.circuit(), *inside, turns=turns, meter=world.meter)
     return Outcome(reading.text, reading, misuse=reading.misuse)
 
 
@@ -147,23 +222,27 @@ def _waited(world: World, seconds: float) -> tuple[World, Outcome]:
     if not (math.isfinite(seconds) and 1 <= seconds <= LONGEST_WAIT):
         raise JobError(f"wait of {seconds!r} s; wait from 1 s to {LONGEST_WAIT:.0f} s at a time")
     state, events = waited(world.installation, world.state, seconds)
-    noise = tuple((event.time, words) for event in events if (words := heard(event)))
-    told = [f"After {time - world.state.time:.0f} s {words}." for time, words in noise]
-    return replace(world, state=state), Outcome(" ".join([f"{_minutes(seconds)} later.", *told]), events=noise)
-
-
-def _burner(world: World, after: PlantState, boiler: str) -> str:
-    before, now = world.state.of(boiler).called, after.of(boiler).called
-    return "" if before == now else "The boiler starts." if now else "The boiler stops."
+    text, moments, counts = f"{_minutes(seconds)} later.", [], {}
+    for event in events:
+        words = heard(event)
+        sentence = f" After {event.time - world.state.time:.0f} s {words}." if words else ""
+        if not text.endswith(MORE):
+            text += sentence if len(text + sentence) <= LONGEST_TOLD else MORE
+        if telling(event):
+            counts[words] = counts.get(words, 0) + 1
+            if counts[words] <= MOST_OF_A_KIND:
+                moments.append((event.time, words))
+    return replace(world, state=state), Outcome(text, events=tuple(moments))
 
 
 def _moved(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
     here, state, name = world.installation, world.state, act["do"]
+    own = ""
     if name == "switch":
         after = switched(here, state, act["part"], act["on"])
         text = f"The {act['part']} is switched {'on' if act['on'] else 'off'}."
     elif name == "call":
-        after = called(here, state, act["stat"], act["on"])
+        after, own = called(here, state, act["stat"], act["on"]), act["stat"]
         text = "The thermostat is turned up." if act["on"] else "The thermostat is turned down."
     elif name == "opener":
         after = opener_set(here, state, act["valve"], act["engaged"])
@@ -172,19 +251,49 @@ def _moved(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
         after, text = lifted(here, state, act["terminal"]), "Lifted and held clear."
     else:
         after, text = landed(here, state, act["terminal"]), "Landed and tugged."
-    moved = replace(world, state=after)
-    sounds = [_burner(world, after, part.name) for part in here.parts if isinstance(part, Boiler)]
-    signal = " ".join(words for words in sounds if words)
-    return moved, Outcome(f"{text} {signal}".strip(), signal=signal)
+    return _done(world, after, text, own)
 
 
 def _fitted(world: World, name: str) -> tuple[World, Outcome]:
+    """A new part in the old one's place. The switch of a supply belongs to the place and stays as it was set."""
+    state = world.state
     new = world.installation.part(name).refitted(world.design.part(name))
-    values = {**world.state.values, **new.start_values()}
-    state = replace(world.state, parts={**world.state.parts, name: new.initial()}, values=values)
-    fitted = replace(world, installation=world.installation.with_part(new), state=state)
-    settled, _ = waited(fitted.installation, fitted.state, 0.0)
-    return replace(fitted, state=settled), Outcome("A new one is fitted.")
+    if not new.terminals:
+        raise JobError(f"{name!r} is nothing to replace; there are {[one.name for one in world.design.parts if one.terminals]}")
+    fresh = new.initial()
+    if isinstance(new, Transformer | Boiler):
+        fresh = replace(fresh, on=state.of(name).on)
+    changed = replace(state, parts={**state.parts, name: fresh}, values={**state.values, **new.start_values()})
+    fitted = replace(world, installation=world.installation.with_part(new))
+    settled, _ = waited(fitted.installation, changed, 0.0)
+    return _done(fitted, settled, "A new one is fitted.", name if isinstance(new, Stat) else "")
+
+
+def _reset(world: World, name: str) -> tuple[World, Outcome]:
+    """A breaker's button pushed in; where what tripped it is still hot it comes out again at once."""
+    part, state = world.installation.part(name), world.state
+    buttons = [one.name for one in world.installation.parts if _has_button(one)]
+    if name not in buttons:
+        raise JobError(f"{name!r} has no button to reset; there are {buttons}")
+    pushed = replace(state, parts={**state.parts, name: part.reset(state.of(name))})
+    after, _ = waited(world.installation, pushed, 0.0)
+    out = after.of(name).tripped
+    return _done(world, after, "The button comes out again at once." if out else "The button is in.")
+
+
+def _done(world: World, after: PlantState, text: str, own: str = "") -> tuple[World, Outcome]:
+    """What follows at once from what a hand has done, as far as it is heard or seen."""
+    words = noticed(world.installation, world.state, after, apart_from=own)
+    signal = _sentences(words)
+    return replace(world, state=after), Outcome(f"{text} {signal}".strip(), signal=signal)
+
+
+def _has_button(part: Part) -> bool:
+    return isinstance(part, Breaker) or (isinstance(part, Transformer) and part.protection == "breaker")
+
+
+def _sentences(words: tuple[str, ...]) -> str:
+    return " ".join(f"{word[0].upper()}{word[1:]}." for word in words[:MOST_AT_ONCE])
 
 
 def _minutes(seconds: float) -> str:

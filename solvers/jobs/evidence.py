@@ -10,7 +10,7 @@ from ..circuit import Reading
 from ..faults.fault import Fault, Suspect
 from ..faults.planting import planted
 from .acts import Outcome, arrival, replayed
-from .differences import readings_apart, times_apart
+from .differences import readings_apart, signals_apart, times_apart
 from .job import Job
 from .sheet import Entry
 
@@ -70,7 +70,7 @@ def contradictions(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> tuple[C
     """The lines of a log that a run of the same acts does not reproduce."""
     found = []
     for number, (line, outcome) in enumerate(zip(log, outcomes, strict=True)):
-        if line.signal != outcome.signal or readings_apart(_reading(line, outcome), outcome.reading):
+        if signals_apart(line.signal, outcome.signal) or readings_apart(_reading(line, outcome), outcome.reading):
             found.append(Contradiction(number, line.text, outcome.text))
     named = {one.line for one in found}
     late = [one for one in _clicks(log, outcomes) if one.line not in named]
@@ -139,7 +139,8 @@ def _misfit(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> float:
             total += 100.0
         for (mine, _), (other, _) in zip(line.events, outcome.events, strict=False):
             total += ((mine - other) / 15.0) ** 2
-        total += 50.0 * abs(len(line.events) - len(outcome.events)) + (10.0 if line.signal != outcome.signal else 0.0)
+        total += 50.0 * abs(len(line.events) - len(outcome.events))
+        total += 10.0 if signals_apart(line.signal, outcome.signal) else 0.0
     return total
 
 

@@ -20,7 +20,8 @@ __all__ = ["MACHINE_POINTS", "MarkLine", "Marks", "mark"]
 MACHINE_POINTS = 90
 """Out of 100; the explanation's 10 points are a person's to give."""
 
-LIVE_OHMS_COST = 10
+MISUSE_COST = 10  # ohms or beeper on a live pair, each time; source: common practice
+JACK_COST = 15  # leads left in the current jacks across a source
 SECOND_FUSE_COST = 10
 
 
@@ -142,8 +143,10 @@ def _safety(job: Job, log: Sequence[Entry], worked: _Worked) -> MarkLine:
     cost, reasons = 0, []
     for number, line in enumerate(log):
         if line.misuse:
-            cost += LIVE_OHMS_COST
-            reasons.append(f"Line {number + 1}: {line.misuse}. Switch off and prove the pair dead first.")
+            jacks = line.act.get("function") == "amps jack"
+            cost += JACK_COST if jacks else MISUSE_COST
+            cure = "Move the leads back to the volts jack first." if jacks else "Switch off and prove the pair dead first."
+            reasons.append(f"Line {number + 1}: {line.misuse}. {cure}")
     if worked.fuses_lost:
         cost += SECOND_FUSE_COST * worked.fuses_lost
         reasons.append(f"A new fuse opened again {_times(worked.fuses_lost)}: find the short before you fit one.")

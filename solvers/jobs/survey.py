@@ -13,7 +13,7 @@ from ..plant.electrics import electrics
 from ..plant.parts import Boiler, Fuse, Part, Splice, Transformer, Valve
 from ..plant.wiring import Installation
 from .acts import Outcome, World, acted, arrival
-from .differences import readings_apart, times_apart
+from .differences import readings_apart, signals_apart, times_apart
 from .job import Job
 
 __all__ = ["Probe", "Survey", "inseparable", "nearest", "par", "separating", "split", "survey"]
@@ -131,7 +131,7 @@ def _span(family: Sequence) -> Sequence:
 
 
 def _apart(one: Outcome, other: Outcome) -> bool:
-    if one.signal != other.signal or readings_apart(one.reading, other.reading):
+    if signals_apart(one.signal, other.signal) or readings_apart(one.reading, other.reading):
         return True
     if [words for _, words in one.events] != [words for _, words in other.events]:
         return True

@@ -35,7 +35,7 @@ class Element:
     """Two terminals of one part and what lies between them.
 
     Elements of one unit share a terminal and are drawn as one symbol. The mark tells apart what is of one kind: a
-    contact that is made at rest has the mark "rest".
+    contact that is made at rest has the mark "rest", a winding that of the lead which its line is on.
     """
 
     part: str
@@ -62,7 +62,7 @@ def elements(part: Part) -> tuple[Element, ...]:
         lent = (Element(name, "winding", *terminals[2:], f"{name} transformer"),) if part.lends else ()
         return (Element(name, "boiler", *terminals[:2], name, part.input), *lent)
     if isinstance(part, Transformer):
-        return (Element(name, "winding", *part.secondary_pair, name),)
+        return (Element(name, "winding", *part.secondary_pair, name, f"P{part.tap:g}" if part.line_side else ""),)
     kinds = {Fuse: "fuse", Breaker: "breaker", Splice: "joint"}
     kind = next((kind for known, kind in kinds.items() if isinstance(part, known)), "box")
     return (Element(name, kind, terminals[0], terminals[1 if len(terminals) > 1 else 0], name),)
@@ -106,8 +106,8 @@ def _valve(part: Valve) -> tuple[Element, ...]:
         if part.switch_pair is None:
             return opens
         common, made = part.switch_pair
-        away = next(end for end in part.terminals[::-1] if end not in (common, made, f"{name}.body"))
-        return (*opens, Element(name, "switch", common, made, ends), Element(name, "switch", common, away, ends, "rest"))
+        away = Element(name, "switch", common, f"{name}.EC", ends, "rest")
+        return (*opens, Element(name, "switch", common, made, ends), away)
     found = (Element(name, kind, *part.drive_pair, drive),)
     return found if part.switch_pair is None else (*found, Element(name, "switch", *part.switch_pair, ends))
 

@@ -2,57 +2,44 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter, deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from ..plant.parts import Boiler, Fuse, HeatMotorValve, Part, Splice, Stat, Transformer
-from ..plant.wiring import Installation, WiringError
+from ..plant.parts import Part, Splice, Stat
+from ..plant.wiring import Installation
+from .elements import DRIVES, Element, elements, is_bus
 
-__all__ = ["Bus", "Element", "Graph", "elements", "home"]
+__all__ = ["AHEAD", "Bus", "Graph", "home", "zone_of"]
 
+AHEAD = {"R": "source R", "C": "source C"}
+"""The role of a bus that stands between a source and the rail of that role."""
 
-@dataclass(frozen=True, slots=True)
-class Element:
-    """Two terminals of one part and what lies between them."""
-
-    part: str
-    kind: str  # "winding", "fuse", "stat", "heater", "switch", "boiler" or "joint"
-    a: str  # terminal
-    b: str  # terminal
+HOME = re.compile(r"(zone\d+)[a-z]?(?=\.)")
+JOINED = ("joint", "fuse", "breaker")
 
 
 @dataclass(frozen=True, slots=True)
 class Bus:
-    """A joint drawn as a rail. Its role says which supply terminal it serves: R, C, T or nothing."""
+    """A joint drawn as a rail. Its role says which supply terminal it serves: R, C, T or nothing, or one of AHEAD."""
 
     name: str
     ways: tuple[str, ...]  # terminals
     role: str = ""
-
-
-def elements(part: Part) -> tuple[Element, ...]:
-    """The two-terminal elements of a part; none for a bus. Raises WiringError for an unknown kind."""
-    name = part.name
-    if isinstance(part, HeatMotorValve):
-        return Element(name, "heater", *part.heater_pair), Element(name, "switch", *part.switch_pair)
-    if isinstance(part, Splice) and _is_bus(part):
-        return ()
-    kinds = {Transformer: "winding", Fuse: "fuse", Stat: "stat", Splice: "joint", Boiler: "boiler"}
-    if type(part) not in kinds:
-        raise WiringError(f"{name!r} is a {type(part).__name__}; a ladder has symbols for {[kind.__name__ for kind in kinds]}")
-    return (Element(name, kinds[type(part)], *part.terminals),)
-
-
-def _is_bus(part: Splice) -> bool:
-    """Whether a joint is drawn as a rail: an inline one has sides 1 and 2, a bus has ways with names of their own."""
-    return part.ways != ("1", "2")
+    source: int = 0  # which of the sources feeds it, counted from 0
 
 
 def home(name: str) -> str:
-    """The zone in a part's or terminal's name, "zone2" for "zone2.valve.H"; "" where it has none."""
-    tag, dot, _ = name.partition(".")
-    return tag if dot and tag.startswith("zone") and tag[4:].isdigit() else ""
+    """The zone in a part's or terminal's name, "zone2" for "zone2.valve.H", "zone2b" for a second set; "" without one."""
+    found = HOME.match(name)
+    return found[0] if found else ""
+
+
+def zone_of(name: str) -> str:
+    """The zone whose thermostat governs a part, "zone2" for "zone2b.valve" too; "" for a name without one."""
+    found = HOME.match(name)
+    return found[1] if found else ""
 
 
 class Graph:
@@ -66,48 +53,84 @@ class Graph:
             self.landed[wire.b].append((wire.name, wire.a))
         self.elements = [element for part in installation.parts for element in elements(part)]
         self.at: dict[str, list[Element]] = {}
-        for element in self.elements:
+        # Where two elements share a terminal, one that is wired at its far end is looked at first.
+        for element in sorted(self.elements, key=lambda e: not (self.landed[e.a] and self.landed[e.b])):
             for terminal in (element.a, element.b):
                 self.at.setdefault(terminal, []).append(element)
-        joints = [part for part in installation.parts if isinstance(part, Splice) and _is_bus(part)]
+        joints = [part for part in installation.parts if isinstance(part, Splice) and is_bus(part)]
         self.way = {terminal: part.name for part in joints for terminal in part.terminals}
-        roles = self._roles()
-        self.buses = tuple(Bus(part.name, part.terminals, roles.get(part.name, "")) for part in joints)
+        self.windings = [element for element in self.elements if element.kind == "winding"]
+        self.stats = [part for part in installation.parts if isinstance(part, Stat)]
+        supplied = {
+            "R": [self._first_bus(self._past_fuse(winding.a)) for winding in self.windings],
+            "C": [self._first_bus(winding.b) for winding in self.windings],
+        }
+        nearest = {"R": [self._nearest(stat, 0) for stat in self.stats], "C": [self._nearest(stat, 1) for stat in self.stats]}
+        roles, sources = self._roles(supplied, nearest), self._sources(supplied, joints)
+        self.buses = tuple(Bus(part.name, part.terminals, roles.get(part.name, ""), sources.get(part.name, 0)) for part in joints)
 
-    def _roles(self) -> dict[str, str]:
-        """Which buses are the R rail, the C rail and the T-T rails.
+    def _roles(self, supplied: dict[str, list[str]], nearest: dict[str, list[str]]) -> dict[str, str]:
+        """Which buses are R rails, C rails and T-T rails.
 
-        The supply names its rails, unless more thermostats come to another bus first.
+        The sources name their rails, unless more thermostats come to another bus first. Where a source comes to the
+        thermostats' bus by way of another one, that one stands ahead of the rail.
         """
         roles: dict[str, str] = {}
-        parts = self.installation.parts
-        transformers = [part for part in parts if isinstance(part, Transformer)]
-        supplied = {
-            "R": [self._first_bus(self._past_fuse(part.terminals[0])) for part in transformers],
-            "C": [self._first_bus(part.terminals[1]) for part in transformers],
-        }
-        stats = [part for part in parts if isinstance(part, Stat)]
-        for role, end in (("R", 0), ("C", 1)):
-            votes = Counter([*supplied[role], *(self._nearest(stat, end) for stat in stats)])
+        for role, other in (("R", "C"), ("C", "R")):
+            for name in dict.fromkeys(name for name in supplied[role] if name and name not in roles):
+                beyond = self._beyond_contact(name) if role == "R" else self._beyond(name, JOINED)
+                rails = [rail for rail in dict.fromkeys(nearest[role]) if rail in beyond and rail not in (name, *roles)]
+                if rails and not set(rails) & {*supplied[other], *nearest[other]}:
+                    roles[name] = AHEAD[role]
+                    roles |= dict.fromkeys(rails, role)
+        for role, other in (("R", "C"), ("C", "R")):
+            left = {name for name in supplied[role] if name and name not in roles}
+            if role in roles.values() and not left:
+                continue
+            votes = Counter([*supplied[role], *nearest[role]])
             found = [name for name, _ in votes.most_common() if name and name not in roles]
-            if found:
-                roles[found[0]] = role
-        for part in parts:
-            for terminal in part.terminals if isinstance(part, Boiler) else ():
+            found.sort(key=lambda name, elsewhere=supplied[other]: name in elsewhere)
+            roles |= dict.fromkeys(found[: max(1, len(left))], role)
+        for element in self.elements:
+            for terminal in (element.a, element.b) if element.kind == "boiler" else ():
                 if name := self._first_bus(terminal):
                     roles.setdefault(name, "T")
         return roles
 
-    def _past_fuse(self, terminal: str) -> str:
-        """The far side of the fuse that a terminal's conductors come to, "" where they come to none.
+    def _sources(self, supplied: dict[str, list[str]], joints: Iterable[Part]) -> dict[str, int]:
+        """Which source feeds each bus, over conductors and contacts; a bus of two sources counts for the first."""
+        found: dict[str, int] = {}
+        for role in ("R", "C"):
+            for number, name in enumerate(supplied[role]):
+                if name:
+                    found.setdefault(name, number)
+        for name, number in list(found.items()):
+            for beyond in self._beyond(name, (*JOINED, "contact")):
+                found.setdefault(beyond, number)
+        return found
 
-        Where there is no fuse at all, the terminal itself.
+    def _beyond_contact(self, bus: str) -> list[str]:
+        """The buses that one is joined to by way of a contact, and not without it."""
+        plain = self._beyond(bus, JOINED)
+        return [name for name in self._beyond(bus, (*JOINED, "contact")) if name not in plain]
+
+    def _beyond(self, bus: str, passed: tuple[str, ...]) -> list[str]:
+        """The buses that one is joined to by conductors and these kinds of element."""
+        ways = [way for way, name in self.way.items() if name == bus]
+        reached = [end for way in ways for end in self._spread(way, lambda element: element.kind in passed)]
+        return list(dict.fromkeys(self.way[end] for end in reached if self.way.get(end, bus) != bus))
+
+    def _past_fuse(self, terminal: str) -> str:
+        """The far side of the fuse or breaker that a terminal's conductors come to, "" where they come to none.
+
+        Where there are fewer of them than sources, the terminal itself.
         """
         for reached in self._spread(terminal, lambda element: False):
             for element in self.at.get(reached, ()):
-                if element.kind == "fuse":
+                if element.kind in ("fuse", "breaker"):
                     return element.b if reached == element.a else element.a
-        return "" if any(element.kind == "fuse" for element in self.elements) else terminal
+        protected = sum(element.kind in ("fuse", "breaker") for element in self.elements) >= len(self.windings)
+        return "" if protected else terminal
 
     def _first_bus(self, terminal: str) -> str:
         """The first bus that a terminal's conductors come to, inline joints passed."""
@@ -115,8 +138,8 @@ class Graph:
         return next((self.way[reached] for reached in spread if reached in self.way), "")
 
     def _nearest(self, stat: Stat, end: int) -> str:
-        """The first bus on one side of a thermostat, its own zone's valve passed on the W side."""
-        through = ("joint",) if end == 0 else ("joint", "heater", "switch")
+        """The first bus on one side of a thermostat, its own zone's load passed on the W side."""
+        through = ("joint",) if end == 0 else ("joint", "coil", "switch", *DRIVES)
         spread = self._spread(stat.terminals[end], lambda element: element.kind in through, home(stat.name))
         return next((self.way[reached] for reached in spread if reached in self.way), "")
 

@@ -6,15 +6,17 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from ..circuit import OPEN
-from ..plant.parts import FuseState, HeatMotorValve, Splice, StatState, ValveState
 from ..plant.running import PlantState
 from ..plant.wiring import Installation
+from .cells import GRID, PANEL, PRIMARY, Cell, Label
+from .condition import shown
+from .labels import box_of
 from .layout import Plan, Rail, planned
 from .routing import Grid, crossings
-from .rows import GRID, Cell, Label
-from .sheet import FINE, INK, RAIL, SOFT, XY, Sheet, text_width
-from .symbols import RING, captions, drawn, ring
+from .sheet import FINE, INK, RAIL, SOFT, XY, Sheet
+from .symbols import RING, ring
 from .trace import traced
+from .units import drawn
 from .words import ladder_words, part_words, point_words, wire_words
 
 __all__ = ["ladder"]
@@ -27,12 +29,12 @@ def ladder(installation: Installation, *, state: PlantState | None = None, title
 
     A state adds what can be seen from outside: thermostats that call, leads that are lifted. With `inside` it also
     shows what nobody can see with the covers on: end switches, blown fuses, burnt heaters, open conductors.
-    Raises WiringError for a part without a symbol.
+    A part that has no symbol is a box with its name.
     """
     trace = traced(installation)
     plan = planned(installation, trace, state.lifted if state else (), 4 * GRID if title else 2 * GRID)
-    said = {cell: captions(cell, installation.part(cell.part)) for cell in plan.cells}
-    lines, unrouted = _lines(plan, [label for labels in said.values() for label in labels])
+    said = [label for labels in plan.said.values() for label in labels]
+    lines, unrouted = _lines(plan, said)
     sheet = Sheet(plan.width, plan.height)
     if title:
         sheet.text(title, 2 * GRID, 2.5 * GRID, size=TITLE_SIZE, anchor="start", bold=True)
@@ -43,27 +45,31 @@ def ladder(installation: Installation, *, state: PlantState | None = None, title
         _rail(sheet, rail, rails[rail.bus.name], list(lines.values()), plan.names[rail.bus.name])
     for cell in plan.cells:
         with sheet.group("part", part=cell.part, title=part_words(cell.part)):
-            closed, broken = _closed(installation, cell, state, inside), _broken(installation, cell, state, inside)
-            drawn(sheet, cell, closed=closed, broken=broken)
-            for label in said[cell]:
+            part, now = installation.part(cell.part), state.of(cell.part) if state else None
+            drawn(sheet, cell, part, shown(part, now, cell.elements, inside=inside))
+            for label in plan.said[cell]:
                 _label(sheet, label)
     for name, label in plan.names.items():
         if name not in rails:
             _label(sheet, label, bold=True)
     _notes(sheet, plan)
-    taken = [box_of(label) for label in (*plan.letters.values(), *(label for labels in said.values() for label in labels))]
+    bars = _bars(plan)
+    taken = [box_of(label) for label in (*plan.letters.values(), *plan.names.values(), *(note for _, note in plan.notes), *said)]
+    drawn_lines = [*lines.values(), *bars.values(), *(line for stretches in rails.values() for line in stretches)]
     for name, a, b in unrouted:
-        _referred(sheet, plan, name, (a, b), taken, [*lines.values(), *(line for stretch in rails.values() for line in stretch)])
+        _referred(sheet, plan, name, (a, b), taken, drawn_lines)
     for point, (x, y) in plan.spots.items():
         with sheet.group("point", point=point, title=point_words(point)):
             ring(sheet, x, y)
+            if point in bars:
+                _bar(sheet, bars[point], list(lines.values()))
             _label(sheet, plan.letters[point])
     return sheet.svg(title or installation.name, ladder_words(installation))
 
 
 def _lines(plan: Plan, said: list[Label]) -> tuple[dict[str, list[XY]], list[tuple[str, str, str]]]:
     """Every conductor's corners from ring edge to ring edge, and those that found no way on the sheet."""
-    lines: dict[str, list[XY]] = {name: [plan.spots[a], plan.spots[b]] for name, (a, b) in plan.straight.items()}
+    lines = {name: _level(plan, a, b) for name, (a, b) in plan.straight.items()}
     if plan.routed:
         grid = _grid(plan, lines, said)
         for name, (a, b) in plan.routed.items():
@@ -71,26 +77,26 @@ def _lines(plan: Plan, said: list[Label]) -> tuple[dict[str, list[XY]], list[tup
                 lines[name] = found
                 grid.run(found)
     unrouted = [(name, a, b) for name, (a, b) in plan.routed.items() if name not in lines]
-    return {name: _trimmed(points) for name, points in lines.items()}, unrouted
+    rings = set(plan.spots.values())
+    return {name: _trimmed(points, rings) for name, points in lines.items()}, unrouted
+
+
+def _level(plan: Plan, a: str, b: str) -> list[XY]:
+    """A straight conductor; where a branch begins on a bar, it begins below the bar's own test point."""
+    start, end = plan.spots[a], plan.spots[b]
+    if start[1] == end[1]:
+        return [start, end]
+    return [(start[0], end[1]), end] if a in plan.bars else [start, (end[0], start[1])]
 
 
 def _grid(plan: Plan, lines: Mapping[str, list[XY]], said: list[Label]) -> Grid:
     grid = Grid(plan.width, plan.height, GRID)
     for cell in plan.cells:
-        right = cell.x + cell.width
-        if cell.kind == "valve":
-            grid.block(cell.x, cell.y - 50, right, cell.y + 90)
-            grid.free([(cell.x, cell.y + 10), (right, cell.y + 10), (cell.x, cell.y + 60)])
-        elif cell.kind == "boiler":
-            grid.block(cell.x, cell.y - 50, right, cell.y + 50)
-            grid.free([(cell.x, cell.y + 10), (right, cell.y + 10)])
-        else:
-            top = 60 if cell.kind == "winding" else 20
-            grid.block(cell.x + 1, cell.y - top, right - 1, cell.y + 20)
+        _blocked(grid, cell)
     notes = [label for _, label in plan.notes]
     for label in (*plan.letters.values(), *plan.names.values(), *notes, *said):
         left, top, right, bottom = box_of(label)
-        grid.block(left - 2, top - 2, right + 2, bottom + 2)
+        grid.block(left - 6, top - 2, right + 6, bottom + 2)
     for point, (x, y) in plan.spots.items():
         grid.block(x, y, x, y)
         if f"{point} lead" in plan.spots:
@@ -100,21 +106,40 @@ def _grid(plan: Plan, lines: Mapping[str, list[XY]], said: list[Label]) -> Grid:
         grid.block(min(x, x + 70 * plan.outward[terminal]), y, max(x, x + 70 * plan.outward[terminal]), y)
     for points in lines.values():
         grid.run(points)
+    for bar in _bars(plan).values():
+        grid.run(bar)
     for rail in plan.rails:
-        ys = sorted(rail.ways.values())
-        grid.run([(rail.x, ys[0]), (rail.x, ys[-1])])
+        for line in _stretches(rail):
+            grid.run(line)
     return grid
 
 
-def box_of(label: Label) -> tuple[float, float, float, float]:
-    """Left, top, right and bottom of a label, on the wide side."""
-    wide = text_width(label.text, label.size)
-    left = {"start": label.x, "end": label.x - wide, "middle": label.x - wide / 2}[label.anchor]
-    return left, label.y - 0.8 * label.size, left + wide, label.y + 0.2 * label.size
+def _blocked(grid: Grid, cell: Cell) -> None:
+    """A symbol's ground, but for the way out of its terminals."""
+    right, lowest = cell.x + cell.width, max(port.dy for port in cell.ports)
+    if cell.boxed:
+        low = {"boiler": 50, "box": lowest + 30}.get(cell.kind, 90)
+        grid.block(cell.x, cell.y - 50, right, cell.y + low)
+        grid.free([(cell.x + port.dx, cell.y + port.dy + GRID) for port in cell.ports])
+        return
+    top = -60 if cell.kind == "winding" else -20
+    grid.block(cell.x + 1, cell.y + top, right - 1, cell.y + max(20, lowest + GRID if lowest else 0))
+    if cell.primary:
+        places = {port.terminal: cell.x + port.dx for port in cell.ports if port.dy < 0}
+        left, far, used = min(places.values()), max(places.values()), places[f"{cell.part}.{cell.mark}"]
+        grid.block(left, cell.y + PANEL, used, cell.y + PANEL)
+        grid.block(used, cell.y + PANEL, used, cell.y + PRIMARY)
+        grid.block(left, cell.y + PRIMARY + GRID, far, cell.y + top)
+    if cell.breaker:
+        (x,) = [cell.x + port.dx for port in cell.ports if port.terminal == cell.breaker]
+        grid.free([(x, cell.y + GRID), (x, cell.y + 2 * GRID)])
 
 
-def _trimmed(points: list[XY]) -> list[XY]:
-    return [_short(points[0], points[1]), *points[1:-1], _short(points[-1], points[-2])]
+def _trimmed(points: list[XY], rings: set[XY]) -> list[XY]:
+    """A line drawn back from the middles of its rings; an end on a bar stays."""
+    start, end = points[0], points[-1]
+    first = _short(start, points[1]) if start in rings else start
+    return [first, *points[1:-1], _short(end, points[-2]) if end in rings else end]
 
 
 def _short(end: XY, inner: XY) -> XY:
@@ -124,9 +149,23 @@ def _short(end: XY, inner: XY) -> XY:
     return end[0] + RING * dx / span, end[1] + RING * dy / span
 
 
+def _stretches(rail: Rail) -> list[list[XY]]:
+    """A rail from way to way, and the arms to the ways beside it."""
+    ways = sorted(rail.ways.values(), key=lambda at: at[1])
+    found = [[(rail.x, a[1]), (rail.x, b[1])] for a, b in pairwise(ways)]
+    return found + [[(rail.x, y), (x, y)] for x, y in ways if x != rail.x]
+
+
 def _rail_points(rail: Rail) -> list[list[XY]]:
-    ys = sorted(rail.ways.values())
-    return [[(rail.x, a + RING), (rail.x, b - RING)] for a, b in pairwise(ys)]
+    """The same, from ring edge to ring edge."""
+    rings = set(rail.ways.values())
+    return [_trimmed(line, rings) for line in _stretches(rail)]
+
+
+def _bars(plan: Plan) -> dict[str, list[XY]]:
+    """What hangs below a test point at which branches begin."""
+    places = {point: (*plan.spots[point], low) for point, low in plan.bars.items()}
+    return {point: [(x, y + RING), (x, low)] for point, (x, y, low) in places.items()}
 
 
 def _wire(sheet: Sheet, installation: Installation, name: str, points: list[XY], others: list[list[XY]], inside: bool) -> None:
@@ -160,6 +199,15 @@ def _rail(sheet: Sheet, rail: Rail, stretches: list[list[XY]], wires: list[list[
         _label(sheet, name, bold=True)
 
 
+def _bar(sheet: Sheet, bar: list[XY], lines: list[list[XY]]) -> None:
+    """What extends a test point down to its branches, a dot at each of them."""
+    x = bar[0][0]
+    begun = [end for line in lines for end in (line[0], line[-1]) if end[0] == x and bar[0][1] < end[1] <= bar[1][1]]
+    sheet.conductor(bar, crossings(bar, [line for line in lines if not {line[0], line[-1]} & set(begun)]))
+    for end in begun:
+        sheet.disc(end, 2.5, fill=INK)
+
+
 def _notes(sheet: Sheet, plan: Plan) -> None:
     for terminal in dict.fromkeys(terminal for terminal, _ in plan.notes):
         x, y = plan.spots[terminal]
@@ -180,8 +228,9 @@ def _referred(
             x, y = plan.spots[here]
             places = [
                 Label(f"to {point_words(there)}", x + dx, y + dy, anchor, 11)
-                for dy in (20, 32, 44, -24, -36, 56)
-                for dx, anchor in ((8, "start"), (-8, "end"), (14, "start"), (-14, "end"))
+                for reach in (8, 14, 50, 90)
+                for dy in (20, 32, 44, -24, -36, 56, -48, 68, -60)
+                for dx, anchor in ((reach, "start"), (-reach, "end"))
             ]
             label = next((label for label in places if _is_clear(box_of(label), taken, lines, plan)), places[0])
             sheet.line((x, y + RING if label.y > y else y - RING), (label.x, label.y - 4), colour=SOFT, weight=FINE)
@@ -196,33 +245,10 @@ def _is_clear(box: tuple[float, ...], taken: list[tuple[float, ...]], lines: lis
     stretches = [pair for line in lines for pair in pairwise(line)]
     spans = [(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])) for a, b in stretches]
     rings = [(x - RING, y - RING, x + RING, y + RING) for x, y in plan.spots.values()]
-    symbols = [(cell.x, cell.y - 36, cell.x + cell.width, cell.y + 20) for cell in plan.cells]
+    symbols = [(cell.x, cell.y - 36, cell.x + cell.width, cell.y + cell.below - GRID) for cell in plan.cells]
     others = (*taken, *spans, *rings, *symbols)
     return not any(left < other[2] and other[0] < right and top < other[3] and other[1] < bottom for other in others)
 
 
 def _label(sheet: Sheet, label: Label, *, colour: str = INK, bold: bool = False) -> None:
     sheet.text(label.text, label.x, label.y, size=label.size, anchor=label.anchor, colour=colour, bold=bold)
-
-
-def _closed(installation: Installation, cell: Cell, state: PlantState | None, inside: bool) -> dict[str, bool]:
-    if state is None:
-        return {}
-    part, now = installation.part(cell.part), state.of(cell.part)
-    if isinstance(now, StatState):
-        return {"stat": now.calling}
-    if inside and isinstance(part, HeatMotorValve) and isinstance(now, ValveState):
-        return {"switch": part.switch_made(now)}
-    return {}
-
-
-def _broken(installation: Installation, cell: Cell, state: PlantState | None, inside: bool) -> frozenset[str]:
-    if not inside:
-        return frozenset()
-    part, now = installation.part(cell.part), state.of(cell.part) if state else None
-    found = {
-        "fuse": isinstance(now, FuseState) and now.blown,
-        "heater": isinstance(part, HeatMotorValve) and (part.heater_ohms == OPEN or (isinstance(now, ValveState) and now.burnt)),
-        "joint": isinstance(part, Splice) and OPEN in part.ohms,
-    }
-    return frozenset(kind for kind, is_open in found.items() if is_open)

@@ -1,19 +1,29 @@
-"""The symbols of a ladder, each drawn between its left and right terminal on a sheet, with its own words."""
+"""The plain symbols of a ladder: contacts, loads, joints and protection, each between a left and a right end."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from schemdraw.elements import FuseUS, ResistorIEEE
 
-from ..plant.parts import Fuse, Part, Transformer
-from .rows import SUB, Cell, Label
+from .cells import Cell
+from .elements import Element
 from .sheet import FINE, HEAT, INK, SHEET, SOFT, STROKE, Sheet
 
-__all__ = ["RING", "captions", "drawn", "ring"]
+__all__ = ["CONTACT", "RING", "Shown", "breaker", "coil", "contact", "gap", "half", "plain", "ring", "source"]
 
 RING = 5.0
 CONTACT = 2.5
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What a drawing shows of the elements' condition."""
+
+    closed: frozenset[Element] = frozenset()
+    broken: frozenset[Element] = frozenset()  # open for good, or until somebody resets it
 
 
 def ring(sheet: Sheet, x: float, y: float) -> None:
@@ -21,78 +31,19 @@ def ring(sheet: Sheet, x: float, y: float) -> None:
     sheet.disc((x, y), RING, fill=SHEET)
 
 
-def captions(cell: Cell, part: Part) -> tuple[Label, ...]:
-    """The words of one cell, the letters of its terminals apart."""
-    left, right, y = cell.x, cell.x + cell.width, cell.y
-    middle = (left + right) / 2
-    if cell.kind == "valve":
-        return (Label(cell.name, middle, y - 42), *_half_captions(cell))
-    if cell.kind == "boiler":
-        inside = Label("own supply", left + 44, y + 31), Label("input", right - 34, y + 31)
-        return (Label(cell.name, middle, y - 42), *inside)
-    words = {
-        "heater": f"{cell.name} heater",
-        "switch": f"{cell.name} end switch",
-        "fuse": f"{cell.name}, {part.amps:g} A" if isinstance(part, Fuse) else cell.name,
-        "winding": f"{cell.name}, {part.va:g} VA" if isinstance(part, Transformer) else cell.name,
-    }.get(cell.kind, cell.name)
-    if cell.kind == "winding":
-        return Label("line voltage", middle, y - 60), Label(words, middle, y + 24)
-    return (Label(words, middle, y - (28 if cell.kind in ("stat", "switch") else 26)),)
+def plain(sheet: Sheet, cell: Cell, shown: Shown) -> None:
+    """The symbol of a cell that is one element between its two terminals."""
+    (step,) = cell.steps
+    half(sheet, step.element, cell.x + RING, cell.x + cell.width - RING, cell.y, shown)
 
 
-def drawn(sheet: Sheet, cell: Cell, *, closed: dict[str, bool], broken: frozenset[str]) -> None:
-    """One cell's symbol. `closed` tells which contacts are closed, by kind; `broken` which elements are open for good."""
-    left, right, y = cell.x, cell.x + cell.width, cell.y
-    middle = (left + right) / 2
-    if cell.kind == "valve":
-        _valve(sheet, cell, closed, broken)
-    elif cell.kind == "boiler":
-        _boiler(sheet, cell)
-    elif cell.kind == "joint":
-        _joint(sheet, left, right, y, "joint" in broken)
-    elif cell.kind == "stat":
-        _contact(sheet, left + RING, right - RING, y, closed.get("stat", False))
-        _temperature(sheet, middle, y, closed.get("stat", False))
-    elif cell.kind in ("heater", "switch"):
-        _half(sheet, cell.kind, left + RING, right - RING, y, closed, broken)
-    elif cell.kind == "fuse":
-        _fuse(sheet, left + RING, right - RING, y, "fuse" in broken)
-    else:
-        _transformer(sheet, left + RING, right - RING, y)
+def half(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, *, small: bool = False) -> None:
+    """One element between two ends, its leads included; small where it has to share a box."""
+    symbol: Callable[..., None] = _HALVES[element.kind]
+    symbol(sheet, element, left, right, y, shown, small)
 
 
-def _half_captions(cell: Cell) -> tuple[Label, ...]:
-    """Names of a three-wire valve's halves: above what lies on the rung, below what hangs from it."""
-    words = {"heater": "heater", "switch": "end switch"}
-    left, middle, right = cell.x, cell.x + cell.width / 2, cell.x + cell.width
-    if len(cell.steps) == 2:
-        places = ((left + middle) / 2, (middle + right) / 2)
-        kinds = [step.element.kind for step in cell.steps]
-        return tuple(Label(words[kind], x - 1, cell.y - 19, size=11) for kind, x in zip(kinds, places, strict=True))
-    shift = -10 if _shares_right(cell) else 10
-    found = (Label(words[cell.steps[0].element.kind], middle + shift, cell.y - 19),)
-    return found if cell.hung is None else (*found, Label(words[cell.hung.kind], middle - 10, cell.y + SUB + 25))
-
-
-def _shares_right(cell: Cell) -> bool:
-    """Whether the lead that both halves share is the right one."""
-    return cell.hung is None or cell.right in (cell.hung.a, cell.hung.b)
-
-
-def _joint(sheet: Sheet, left: float, right: float, y: float, broken: bool) -> None:
-    middle = (left + right) / 2
-    if broken:
-        for side, edge in ((-1, left + RING), (1, right - RING)):
-            sheet.line((edge, y), (middle + 4 * side, y))
-            sheet.line((middle + 4 * side, y - 5), (middle + 4 * side, y + 5))
-        return
-    sheet.line((left + RING, y), (middle - 7, y))
-    sheet.line((middle + 7, y), (right - RING, y))
-    sheet.area(((middle - 7, y - 5), (middle + 7, y - 5), (middle + 7, y + 5), (middle - 7, y + 5)), fill=SOFT, weight=STROKE)
-
-
-def _contact(sheet: Sheet, left: float, right: float, y: float, closed: bool, span: float = 32) -> None:
+def contact(sheet: Sheet, left: float, right: float, y: float, closed: bool, span: float = 32) -> None:
     """Two contacts and an arm from the left one, up when open."""
     middle = (left + right) / 2
     first, second = middle - span / 2, middle + span / 2
@@ -104,24 +55,76 @@ def _contact(sheet: Sheet, left: float, right: float, y: float, closed: bool, sp
     sheet.line((first, y - CONTACT), tip)
 
 
+def coil(sheet: Sheet, left: float, right: float, y: float, *, broken: bool = False) -> None:
+    """A relay's coil: a box with a stroke through it; one that is open has no stroke but a gap."""
+    middle = (left + right) / 2
+    sheet.line((left, y), (middle - 15, y))
+    sheet.line((middle + 15, y), (right, y))
+    sheet.box(middle - 15, y - 10, middle + 15, y + 10, colour=INK, dash="-")
+    if broken:
+        gap(sheet, middle, y)
+    else:
+        sheet.line((middle - 10, y + 10), (middle + 10, y - 10))
+
+
+def gap(sheet: Sheet, middle: float, y: float) -> None:
+    """Two ends that do not meet."""
+    for side in (-1, 1):
+        sheet.line((middle + 4 * side, y - 5), (middle + 4 * side, y + 5))
+
+
+def source(sheet: Sheet, x: float, y: float, *, direct: bool = False) -> None:
+    """A supply of one's own: a circle with a wave, or with the two strokes of direct current."""
+    sheet.disc((x, y), 14)
+    if direct:
+        sheet.line((x - 8, y - 3), (x + 8, y - 3))
+        for start in (-8, -2, 4):
+            sheet.line((x + start, y + 3), (x + start + 4, y + 3))
+        return
+    sheet.line(*[(x - 8 + step, y - 5 * math.sin(step / 16 * 2 * math.pi)) for step in range(17)])
+
+
+def _joint(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    middle = (left + right) / 2
+    if element in shown.broken:
+        for side, edge in ((-1, left), (1, right)):
+            sheet.line((edge, y), (middle + 4 * side, y))
+        gap(sheet, middle, y)
+        return
+    sheet.line((left, y), (middle - 7, y))
+    sheet.line((middle + 7, y), (right, y))
+    sheet.area(((middle - 7, y - 5), (middle + 7, y - 5), (middle + 7, y + 5), (middle - 7, y + 5)), fill=SOFT, weight=STROKE)
+
+
 def _arm_height(y: float, closed: bool) -> float:
     return y - CONTACT if closed else y - 8.5
 
 
-def _temperature(sheet: Sheet, middle: float, y: float, closed: bool) -> None:
-    """The step under the arm that says: moved by temperature."""
-    top = _arm_height(y, closed)
-    left, right = middle - 6, middle + 6
-    sheet.line((middle, top), (middle, y + 8), (left, y + 8), (left, y + 14), (right, y + 14), (right, y + 20))
+def _stat(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    """A contact with the step under its arm that says: moved by temperature; an anticipator in series where there is one."""
+    closed = element in shown.closed
+    end = right - 44 if element.mark == "anticipator" else right
+    contact(sheet, left, end, y, closed, 24 if small else 32)
+    middle, top = (left + end) / 2, _arm_height(y, closed)
+    near, far = middle - 6, middle + 6
+    sheet.line((middle, top), (middle, y + 8), (near, y + 8), (near, y + 14), (far, y + 14), (far, y + 20))
+    if element.mark == "anticipator":
+        _resistance(sheet, end, right, y, element in shown.broken, 30, HEAT)
 
 
-def _travel(sheet: Sheet, middle: float, y: float, closed: bool) -> None:
-    """The wedge under the arm that says: moved by travel."""
-    top = _arm_height(y, closed)
+def _switch(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    """A contact with the wedge under its arm that says: moved by travel."""
+    closed = element in shown.closed
+    contact(sheet, left, right, y, closed, 24 if small else 32)
+    middle, top = (left + right) / 2, _arm_height(y, closed)
     sheet.area(((middle, top + 1), (middle - 5, top + 11), (middle + 5, top + 11)), fill=INK, weight=FINE)
 
 
-def _heater(sheet: Sheet, left: float, right: float, y: float, broken: bool, scale: float = 44) -> None:
+def _contact(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    contact(sheet, left, right, y, element in shown.closed, 24 if small else 32)
+
+
+def _resistance(sheet: Sheet, left: float, right: float, y: float, broken: bool, scale: float, colour: str) -> None:
     middle = (left + right) / 2
     first, second = middle - scale / 2, middle + scale / 2
     sheet.line((left, y), (first, y))
@@ -130,102 +133,92 @@ def _heater(sheet: Sheet, left: float, right: float, y: float, broken: bool, sca
         sixth, height = scale / 6, scale / 4
         for end, side in ((first, 1), (second, -1)):
             bends = (end + side * sixth / 2, y - side * height), (end + side * 1.5 * sixth, y + side * height)
-            sheet.line((end, y), *bends, (end + side * 2 * sixth, y), colour=HEAT)
+            sheet.line((end, y), *bends, (end + side * 2 * sixth, y), colour=colour)
         return
-    sheet.symbol(ResistorIEEE(), (first, y), scale=scale, colour=HEAT)
+    sheet.symbol(ResistorIEEE(), (first, y), scale=scale, colour=colour)
 
 
-def _fuse(sheet: Sheet, left: float, right: float, y: float, broken: bool, scale: float = 32) -> None:
+def _heater(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    _resistance(sheet, left, right, y, element in shown.broken, 36 if small else 44, HEAT)
+
+
+def _ptc(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    """A heater crossed by the kinked stroke that says: its ohms go with temperature."""
+    _heater(sheet, element, left, right, y, shown, small)
     middle = (left + right) / 2
-    reach = 0.44 * scale
+    sheet.line((middle - 24, y + 15), (middle - 14, y + 15), (middle + 14, y - 15))
+    sheet.text("+t°", middle + 28, y + 21, size=11)
+
+
+def _motor(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    middle, radius = (left + right) / 2, 11 if small else 14
+    for side, edge in ((-1, left), (1, right)):
+        inner = middle + side * radius
+        if element in shown.broken:
+            sheet.line((edge, y), (inner + 8 * side, y))
+            sheet.line((inner + 8 * side, y - 5), (inner + 8 * side, y + 5))
+        else:
+            sheet.line((edge, y), (inner, y))
+    sheet.disc((middle, y), radius)
+    sheet.text("M", middle, y + 4.5, size=13)
+
+
+def _coil(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    coil(sheet, left, right, y, broken=element in shown.broken)
+
+
+def _electronics(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    """A thermostat's own supply: a box that only says so."""
+    middle = (left + right) / 2
+    sheet.line((left, y), (middle - 18, y))
+    sheet.line((middle + 18, y), (right, y))
+    sheet.box(middle - 18, y - 9, middle + 18, y + 9, colour=INK, dash="-")
+
+
+def _ends(sheet: Sheet, left: float, right: float, y: float, reach: float) -> None:
+    """Two contacts, each with its lead, so far from the middle."""
+    middle = (left + right) / 2
     for side, edge in ((-1, left), (1, right)):
         sheet.line((edge, y), (middle + side * (reach + 2 * CONTACT), y))
         sheet.disc((middle + side * (reach + CONTACT), y), CONTACT, fill=SHEET)
-    if broken:
+
+
+def _fuse(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    middle, scale = (left + right) / 2, 32.0
+    reach = 0.44 * scale
+    _ends(sheet, left, right, y, reach)
+    if element in shown.broken:
         sheet.line((middle - reach, y), (middle - 6, y - 8))
         sheet.line((middle + reach, y), (middle + 6, y + 8))
     else:
         sheet.symbol(FuseUS(dots=False), (middle - 0.68 * scale, y), scale=scale)
 
 
-def _transformer(sheet: Sheet, left: float, right: float, y: float) -> None:
+def _breaker(sheet: Sheet, element: Element, left: float, right: float, y: float, shown: Shown, small: bool) -> None:
+    breaker(sheet, left, right, y, tripped=element in shown.broken)
+
+
+def breaker(sheet: Sheet, left: float, right: float, y: float, *, tripped: bool = False) -> None:
+    """Two contacts bridged by a bow with a button on it; tripped, the bow stands clear of them."""
     middle = (left + right) / 2
-    high = y - 42
-    sheet.line((left, y), (middle - 24, y))
-    sheet.line((middle + 24, y), (right, y))
-    for turn in (-18, -6, 6, 18):
-        sheet.bow((middle + turn, y), 6)
-        sheet.bow((middle + turn, high), 6, start=180, end=360)
-    for core in (y - 18, y - 24):
-        sheet.line((middle - 26, core), (middle + 26, core))
-    for side in (-1, 1):
-        sheet.line((middle + 24 * side, high), (middle + 24 * side, high - 12))
+    _ends(sheet, left, right, y, 12)
+    rise = 8 if tripped else 0
+    sheet.bow((middle, y - CONTACT - rise), 13, start=20, end=160)
+    top = y - CONTACT - rise - 13
+    sheet.line((middle, top), (middle, top - 4))
+    sheet.line((middle - 5, top - 4), (middle + 5, top - 4))
 
 
-def _valve(sheet: Sheet, cell: Cell, closed: dict[str, bool], broken: frozenset[str]) -> None:
-    """A three-wire valve whole: what lies on the rung, and the third lead below."""
-    left, right, y = cell.x, cell.x + cell.width, cell.y
-    low = y + SUB
-    sheet.box(left, y - 36, right, low + 30)
-    if len(cell.steps) == 2:
-        node = (left + right) / 2
-        for step, (start, end) in zip(cell.steps, ((left + RING, node), (node, right - RING)), strict=True):
-            _half(sheet, step.element.kind, start, end, y, closed, broken, small=True)
-        sheet.disc((node, y), 2.5, fill=INK)
-        sheet.line((node, y), (node, low), (left + RING, low))
-        return
-    # The joint of the two halves is inside, beside the shared lead.
-    shared_right = _shares_right(cell)
-    node = right - 24 if shared_right else left + 24
-    kind = cell.steps[0].element.kind
-    if shared_right:
-        _half(sheet, kind, left + RING, node, y, closed, broken)
-        sheet.line((node, y), (right - RING, y))
-    else:
-        sheet.line((left + RING, y), (node, y))
-        _half(sheet, kind, node, right - RING, y, closed, broken)
-    sheet.disc((node, y), 2.5, fill=INK)
-    if cell.hung is None:
-        return
-    if shared_right:
-        sheet.line((node, y), (node, low))
-        _half(sheet, cell.hung.kind, left + RING, node, low, closed, broken)
-    else:
-        # The shared lead is on the left like the third lead: the half between them turns back inside the box.
-        far = right - 24
-        _half(sheet, cell.hung.kind, left + RING, far, low, closed, broken)
-        sheet.line((far, low), (far, low - 20), (node, low - 20), (node, y))
-
-
-def _half(
-    sheet: Sheet,
-    kind: str,
-    left: float,
-    right: float,
-    y: float,
-    closed: dict[str, bool],
-    broken: frozenset[str],
-    *,
-    small: bool = False,
-) -> None:
-    middle = (left + right) / 2
-    if kind == "heater":
-        _heater(sheet, left, right, y, "heater" in broken, 36 if small else 44)
-    else:
-        made = closed.get("switch", False)
-        _contact(sheet, left, right, y, made, 24 if small else 32)
-        _travel(sheet, middle, y, made)
-
-
-def _boiler(sheet: Sheet, cell: Cell) -> None:
-    left, right, y = cell.x, cell.x + cell.width, cell.y
-    source, relay = left + 44, right - 36
-    sheet.box(left, y - 36, right, y + 40)
-    sheet.line((left + RING, y), (source - 14, y))
-    sheet.disc((source, y), 14)
-    wave = [(source - 8 + step, y - 5 * math.sin(step / 16 * 2 * math.pi)) for step in range(17)]
-    sheet.line(*wave)
-    sheet.line((source + 14, y), (relay - 15, y))
-    sheet.box(relay - 15, y - 10, relay + 15, y + 10, colour=INK, dash="-")
-    sheet.line((relay - 10, y + 10), (relay + 10, y - 10))
-    sheet.line((relay + 15, y), (right - RING, y))
+_HALVES: dict[str, Callable[..., None]] = {
+    "breaker": _breaker,
+    "coil": _coil,
+    "contact": _contact,
+    "electronics": _electronics,
+    "fuse": _fuse,
+    "heater": _heater,
+    "joint": _joint,
+    "motor": _motor,
+    "ptc": _ptc,
+    "stat": _stat,
+    "switch": _switch,
+}

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+
 from ..plant.wiring import Installation
+from .elements import DRIVES
 from .graph import home
 from .trace import Chain, Step, Trace, traced
 
-__all__ = ["ladder_words", "part_words", "point_words", "short_words", "wire_words"]
+__all__ = ["PLAIN", "ladder_words", "part_words", "point_words", "short_words", "wire_words"]
 
-PASSED = ("joint", "stat", "fuse")  # told as "through ..."; everything else by its terminals
-PLAIN = ("stat", "valve")  # numbered by their zone: "valve 2"
+PASSED = ("joint", "stat", "fuse", "breaker")  # told as "through ..."; everything else by its terminals
+PLAIN = ("stat", "valve", "relay")  # numbered by their zone: "valve 2"
+NAMES = {"priority": "priority relay"}
+JOINT = re.compile(r" (bus|splice|joint)( \d+)?$")
+ONLY = ("boiler", "fuse", "transformer", "relay", "priority relay", "breaker")
 
 
 def part_words(part: str) -> str:
     """A part as a technician would say it: "valve 1" for "zone1.valve", "zone 1 W splice" for "zone1.W splice"."""
     tag = home(part)
     if not tag:
-        return part
+        return NAMES.get(part, part.replace(".", " "))
     number, rest = tag[4:], part.partition(".")[2]
     return f"{rest} {number}" if rest in PLAIN else f"zone {number} {rest}"
 
@@ -24,7 +31,7 @@ def part_words(part: str) -> str:
 def short_words(part: str) -> str:
     """A part's name beside its own zone's rung: "W splice" for "zone1.W splice", but "valve 1" for "zone1.valve"."""
     rest = part.partition(".")[2] if home(part) else part
-    return part_words(part) if rest in PLAIN else rest
+    return part_words(part) if rest in PLAIN or not home(part) else rest
 
 
 def point_words(point: str) -> str:
@@ -32,10 +39,10 @@ def point_words(point: str) -> str:
     if point.endswith(" lead"):
         return f"lead lifted off {point_words(point.removesuffix(' lead'))}"
     part, _, mark = point.rpartition(".")
-    if mark.isdigit():
-        return f"{part_words(part)}, side {mark}"
-    if part.endswith((" bus", " splice")):
-        return f"{part_words(part)}, {_way_words(mark)} way"
+    if not part:
+        return mark  # a place that belongs to no part, such as earth
+    if JOINT.search(part):
+        return f"{part_words(part)}, side {mark}" if mark.isdigit() else f"{part_words(part)}, {_way_words(mark)} way"
     return f"{part_words(part)} {mark}"
 
 
@@ -51,12 +58,11 @@ def ladder_words(installation: Installation) -> str:
     """
     trace = traced(installation)
     told = _Told(installation, trace)
-    lines = [f"Supply: {told.chain(chain)}." for chain in trace.supplies]
-    for number, (zone, chain) in enumerate(trace.rungs, 1):
-        lines.append(f"{zone.replace('zone', 'Zone ') or f'Rung {number}'}: {told.chain(chain, zone)}.")
-    lines += [f"Apart from the rungs: {told.chain(chain)}." for chain in trace.strays]
-    if trace.feeds:
-        lines.append(f"T-T circuit: {'; '.join(told.chain(chain) for chain in trace.feeds)}.")
+    lines = [f"Supply: {words}." for chain in trace.supplies if (words := told.chain(chain))]
+    lines += [f"{name}: {told.chain(chain, zone)}." for name, zone, chain in _rungs(trace)]
+    lines += [f"Apart from the rungs: {words}." for chain in trace.strays if (words := told.chain(chain))]
+    if feeds := [words for chain in trace.feeds if (words := told.chain(chain))]:
+        lines.append(f"T-T circuit: {'; '.join(feeds)}.")
     if extra := told.rest():
         lines.append(f"Also: {'; '.join(extra)}.")
     if trace.loose:
@@ -64,8 +70,19 @@ def ladder_words(installation: Installation) -> str:
     return " ".join(lines)
 
 
+def _rungs(trace: Trace) -> Iterator[tuple[str, str, Chain]]:
+    """Each rung with what it is called: by its zone, by what its thermostat serves, or by its number."""
+    told: list[str] = []
+    for number, (zone, chain) in enumerate(trace.rungs, 1):
+        serves = [step.element.part.partition(".")[0] for step in chain.steps if step.element.part.endswith(".stat")]
+        name = zone.replace("zone", "Zone ") if zone else serves[0].capitalize() if serves else f"Rung {number}"
+        yield (f"{name} also" if name in told else name), zone, chain
+        told.append(name)
+
+
 def _way_words(mark: str) -> str:
-    return part_words(f"{mark}.").strip() if home(f"{mark}.") else mark
+    """A way's name in words: "zone 1" for "zone1", "zone 1 relay" for "zone1 relay"."""
+    return re.sub(r"^zone(?=\d)", "zone ", mark)
 
 
 class _Told:
@@ -80,18 +97,24 @@ class _Told:
         self.even = {bus.name for bus in trace.buses if all(len(landed[way]) == 1 for way in bus.ways)}
 
     def chain(self, chain: Chain, zone: str = "") -> str:
-        """One chain from left to right, and what hangs on it. Its own zone's joints go by their short names."""
+        """One chain from left to right, and what hangs on it; "" for a symbol that no conductor of its own ties in.
+
+        Its own zone's joints go by their short names.
+        """
         clauses: list[str] = []
-        clause, through = (self._end(chain.left, chain.first) if chain.first else ""), []
+        start, through = self._end(chain.left, chain.first), []
+        clause = start
         for steps in chain.groups:
             if steps[0].element.kind in PASSED:
-                through.append(_passed(steps[0], zone))
+                through.append(_passed(steps, zone))
                 continue
             clauses.append(_closed(clause, through, _of(steps[0].left)) + _inside(steps))
             clause, through = _of(steps[-1].right), []
-        end = self._end(chain.right, chain.last) if chain.last else ""
+        end = self._end(chain.right, chain.last)
         if end or through:
             clauses.append(_closed(clause, through, end))
+        if len(chain.groups) == 1 and not (start or end or through):
+            clauses = []
         return "; ".join((*clauses, *self._hanging(chain)))
 
     def rest(self) -> list[str]:
@@ -102,6 +125,13 @@ class _Told:
         ]
 
     def _end(self, terminal: str, wire: str) -> str:
+        """What a chain's end is tied to: a bus, or whatever the one conductor on it comes from."""
+        if not wire:
+            here = [name for name in self.left_to_tell if terminal in (self.wires[name].a, self.wires[name].b)]
+            if len(here) != 1:
+                return ""
+            (wire,) = here
+            self.left_to_tell.remove(wire)
         conductor = self.wires[wire]
         return self._named(conductor.b if conductor.a == terminal else conductor.a)
 
@@ -110,11 +140,11 @@ class _Told:
         if bus is None:
             return point_words(terminal)
         way = "" if bus.name in self.even else f" ({_way_words(terminal.removeprefix(bus.name + '.'))} way)"
-        return f"the {bus.name}{way}"
+        return f"{_named_part(bus.name)}{way}"
 
     def _hanging(self, chain: Chain) -> list[str]:
-        """Conductors on the third lead of three-wire valves in the chain."""
-        parts = {step.element.part for step in chain.steps if step.element.kind in ("heater", "switch")}
+        """Conductors on the third lead of what has one in the chain."""
+        parts = {step.element.part for step in chain.steps if step.element.kind in (*DRIVES, "switch", "stat", "contact")}
         ends = {end for steps in chain.groups for end in (steps[0].left, steps[-1].right)}
         found: list[str] = []
         for name in list(self.left_to_tell):
@@ -136,20 +166,22 @@ def _closed(start: str, through: list[str], end: str) -> str:
     return " ".join(words)
 
 
-def _passed(step: Step, zone: str) -> str:
-    element = step.element
+def _passed(steps: tuple[Step, ...], zone: str) -> str:
+    element, left, right = steps[0].element, steps[0].left, steps[-1].right
     name = _named_part(short_words(element.part) if home(element.part) == zone else part_words(element.part))
     # A fuse's supply side faces the transformer, which stands to its right.
-    natural = element.b if element.kind == "fuse" else element.a
-    return name if step.left == natural else f"{name} from {_mark(step.left)} to {_mark(step.right)}"
+    natural = element.b if element.kind in ("fuse", "breaker") else element.a
+    name += f" ({element.mark})" if element.mark else ""
+    return name if left == natural and len(steps) == 1 else f"{name} from {_mark(left)} to {_mark(right)}"
 
 
 def _inside(steps: tuple[Step, ...]) -> str:
-    """What lies between two terminals of a valve, where it is not the heater alone."""
+    """What lies between two terminals of a part, where it is not a plain heater or what the part is named for."""
+    words = {"heater": "heater", "ptc": "PTC heater", "switch": "end switch", "electronics": "electronics"}
     kinds = [step.element.kind for step in steps]
-    if "switch" not in kinds:
+    if set(kinds) <= {"heater", "winding", "boiler", "box"}:
         return ""
-    return f", {' and '.join({'heater': 'its heater', 'switch': 'its end switch'}[kind] for kind in kinds)}"
+    return f", {' and '.join(dict.fromkeys(f'its {words.get(kind, kind)}' for kind in kinds))}"
 
 
 def _mark(terminal: str) -> str:
@@ -162,5 +194,5 @@ def _of(terminal: str) -> str:
 
 
 def _named_part(words: str) -> str:
-    """A part with its article, where it is the only one of its kind."""
-    return f"the {words}" if words in ("boiler", "fuse", "transformer") else words
+    """A part with its article, where it is the only one of its kind or a bus without a number."""
+    return f"the {words}" if words in ONLY or words.endswith((" bus", " joint")) else words

@@ -40,6 +40,7 @@ __all__ = [
     "CELLS_DROP_VOLTS",
     "CELLS_VOLTS",
     "CELLS_WARN_VOLTS",
+    "CIRCULATOR_OHMS",
     "CLASS_2_AMPS",
     "CLASS_2_FAULT_VA",
     "CLASS_2_FAULT_VA_LOW",
@@ -73,6 +74,7 @@ __all__ = [
     "HEATER_WARM_DEGC",
     "IEC_OHMS_PER_KM",
     "INDOOR_DEGC",
+    "LAMP_OHMS",
     "LEAK_OHMS",
     "LIMIT_OPENS_ABOVE_END",
     "LIMIT_REMAKES_ABOVE_END",
@@ -241,6 +243,8 @@ STAT_OHMS = Fact(0.05, "ohm", 0.02, 0.1, "memory")
 SPLICE_OHMS = Fact(0.004, "ohm", 0.001, 0.01, "memory")  # a good one, both sides together
 ZERO_OHMS = _fixed(0.001, "ohm", "model")  # a conductor of no length to speak of
 SWITCH_OHMS = Fact(0.1, "ohm", 0.05, 0.2, "memory")  # end switch, made
+CIRCULATOR_OHMS = Fact(160.0, "ohm", 100.0, 250.0, "memory")  # a small wet-rotor pump on 120 V, taken as a resistor
+LAMP_OHMS = Fact(29.0, "ohm", 24.0, 36.0, "common practice")  # a 24 V lamp of about 20 W, hot
 HEATER_OHMS = Fact(30.0, "ohm", 26.0, 34.0, "memory")  # heat motor, hot
 HEATER_BURNS_DEGC = _fixed(250.0, "degC", "model")
 WAX_RESISTANCE = Fact(6.0, "K/W", 5.6, 6.4, "memory")

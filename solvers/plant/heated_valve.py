@@ -163,10 +163,11 @@ class HeatedValve(Valve):
 
     def followed(self, state: HeatedState, values: Mapping[str, float]) -> HeatedState:
         """The state with the stroke that the wax has now reached, play between opening and closing included."""
-        if not (self.free and self.charge):
-            return self.passed(replace(state, stroke=0.0))
-        before = min(1.0, state.stroke / self.charge)
-        return self.passed(replace(state, stroke=self.charge * self.travel.reached(before, values[f"{self.name}.wax"])))
+        stroke = 0.0
+        if self.free and self.charge:
+            before = min(1.0, state.stroke / self.charge)
+            stroke = self.charge * self.travel.reached(before, values[f"{self.name}.wax"])
+        return self.passed(state if stroke == state.stroke else replace(state, stroke=stroke))
 
     def _stem_guards(self, state: HeatedState) -> list[Guard]:
         up, down = ("end switch makes", "end switch opens") if self.switch_pair else ("is fully open", "begins to shut")

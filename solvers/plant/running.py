@@ -57,8 +57,10 @@ def at_rest(installation: Installation) -> PlantState:
 
 
 def points(installation: Installation, state: PlantState) -> tuple[str, ...]:
-    """Every place a probe can go: all terminals, and the ends of lifted leads."""
-    return installation.terminals + tuple(lead(terminal) for terminal in state.lifted)
+    """Every place a probe can go: all terminals, ground where something is joined to it, the ends of lifted leads."""
+    branches = (branch for part in installation.parts for branch in part.branches(state.parts[part.name], installation.hz))
+    ground = (EARTH,) if any(EARTH in (branch.a, branch.b) for branch in branches) else ()
+    return installation.terminals + ground + tuple(lead(terminal) for terminal in state.lifted)
 
 
 def network(installation: Installation, state: PlantState, hz: float | None = None) -> Network:

@@ -127,8 +127,10 @@ class Valve(Part):
 
     def passed(self, state: ValveState) -> ValveState:
         """The state with what water sees of it."""
-        flow = self._let_through(1.0 if state.engaged or state.lifted else 0.0)
-        return replace(state, opening=self.opening(state), flow=flow)
+        flow, opening = self._let_through(1.0 if state.engaged or state.lifted else 0.0), self.opening(state)
+        if flow == state.flow and opening == state.opening:
+            return state  # the same object, so that whoever remembers it knows it again
+        return replace(state, opening=opening, flow=flow)
 
     def _let_through(self, head: float) -> float:
         if self.stem == "stuck open":

@@ -140,9 +140,10 @@ export class Drawing {
   update(state) {
     this.state = state;
     if (!this.svg || this.waiting) return;
-    const { view, names, probes, due, point, part, wire, clamping } = state;
+    const { view, names, probes, due, point, part, wire, clamping, marked } = state;
     this.svg.classList.toggle("clamping", clamping);
-    for (const [name, lines] of this.wires) lines.forEach((line) => line.classList.toggle("chosen", clamping && name === wire));
+    const held = clamping ? wire : marked;
+    for (const [name, lines] of this.wires) lines.forEach((line) => line.classList.toggle("chosen", name === held));
     for (const name of view.lifted) this.placeLead(name);
     for (const [name] of this.boxes) this.target("part", name, names.parts[name] ?? name);
     const there = new Set(view.points);
@@ -157,8 +158,8 @@ export class Drawing {
         continue;
       }
       node.classList.toggle("chosen", node.dataset.point === undefined ? name === part : name === point);
-      const held = Object.keys(probes).find((probe) => probes[probe] === name);
-      const label = node.dataset.words + (held && node.dataset.point !== undefined ? `, ${held} probe is here` : "");
+      const probe = Object.keys(probes).find((each) => probes[each] === name);
+      const label = node.dataset.words + (probe && node.dataset.point !== undefined ? `, ${probe} ${state.ends ? "end" : "probe"} is here` : "");
       node.setAttribute("aria-label", label);
     }
     this.markers ??= { first: marker("first"), second: marker("second") };
@@ -302,7 +303,8 @@ export class Drawing {
     // A screen reader's press has no place on the screen, only a target.
     const placed = event.clientX || event.clientY;
     const { point, part } = placed ? this.pickAt(event.clientX, event.clientY, pointer) : { ...own?.dataset };
-    if (onWire && this.svg.classList.contains("clamping")) this.heard.pickedWire(onWire.dataset.wire);
+    // Conductors take a press while clamping; where a screen lets them take one otherwise, points come first.
+    if (onWire && (!point || this.svg.classList.contains("clamping"))) this.heard.pickedWire(onWire.dataset.wire);
     else if (point) this.heard.pickedPoint(point);
     else if (part) this.heard.pickedPart(part);
     else return;

@@ -23,11 +23,11 @@ export function keyOf({ target, key, ctrlKey, metaKey, altKey }) {
   return typing || ctrlKey || metaKey || altKey ? undefined : key;
 }
 
-/** Show the list in a dialog. */
-export function help(root) {
+/** Show a list of keys, the bench's unless another is given, in a dialog. */
+export function help(root, list = KEYS) {
   const close = button("Close", () => dialog.close(), { class: "primary" });
   const shown = (each) => (each === "or" ? " or " : make("kbd", { text: each }));
-  const rows = KEYS.flatMap(([keys, words]) => [make("dt", {}, ...keys.split(" ").map(shown)), make("dd", { text: words })]);
+  const rows = list.flatMap(([keys, words]) => [make("dt", {}, ...keys.split(" ").map(shown)), make("dd", { text: words })]);
   const heading = make("p", { class: "question", text: "Keys" });
   const dialog = make("dialog", { class: "ask help", "aria-label": "Keys" }, heading, make("dl", {}, ...rows), close);
   dialog.addEventListener("close", () => dialog.remove());

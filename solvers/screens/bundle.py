@@ -12,9 +12,9 @@ __all__ = ["COURSE", "PACKAGE", "contents", "course", "drawing_library", "finger
 
 PACKAGE = Path(__file__).resolve().parent.parent
 
-# Below the package's folder: whole packages, then the two files of `screens` that need no notebook and no Sphinx.
+# Below the package's folder: whole packages, then the files of `screens` that need no notebook and no Sphinx.
 COURSE = ("circuit", "plant", "faults", "jobs", "chapters", "pictures")
-SCREENS = ("screens/__init__.py", "screens/page.py")
+SCREENS = ("screens/__init__.py", "screens/page.py", "screens/table.py")
 LEFT_OUT = frozenset({"circuit/tables.py"})  # needs numpy; the browser does without
 
 # schemdraw's other backend wants matplotlib, its parser pyparsing; the course draws with neither

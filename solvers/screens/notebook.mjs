@@ -2,37 +2,7 @@
 
 import mount from "./bench.mjs";
 import { make, problemLine, sentence } from "./bench-elements.mjs";
-
-const PATIENCE = 60_000; // ms until a silent kernel is reported
-
-function asking(model) {
-  const waiting = new Map();
-  const heard = ({ id, response }) => {
-    waiting.get(id)?.(response);
-    waiting.delete(id);
-  };
-  model.on("msg:custom", heard);
-  const ask = (request) =>
-    new Promise((resolve, reject) => {
-      const id = crypto.getRandomValues(new Uint32Array(2)).join("-");
-      const late = setTimeout(() => {
-        waiting.delete(id);
-        reject(new Error("The notebook's Python does not answer. Is the kernel running? Run the cell again"));
-      }, PATIENCE);
-      waiting.set(id, (response) => {
-        clearTimeout(late);
-        resolve(response);
-      });
-      model.send({ id, request });
-    });
-  return { ask, stop: () => model.off("msg:custom", heard) };
-}
-
-async function answered(ask, request) {
-  const answer = await ask(request);
-  if (answer.error !== undefined) throw new Error(answer.error);
-  return answer;
-}
+import { answered, asking, ownKeys } from "./notebook-asking.mjs";
 
 /** Ask for the learner's name, resolve to what `begin` says of it. */
 function introduced(el, ask, learner) {
@@ -73,14 +43,11 @@ async function begun(el, ask, model) {
 }
 
 async function render({ model, el }) {
-  el.setAttribute("data-lm-suppress-shortcuts", "true"); // the notebook leaves the bench's keys to the bench
-  // JupyterLab takes the line break out of every field in a cell, and with it the enter key of a form.
-  const ours = (event) => event.inputType === "insertLineBreak" && event.stopPropagation();
-  el.addEventListener("beforeinput", ours, { capture: true });
+  const freed = ownKeys(el);
   const { ask, stop } = asking(model);
   const handle = begun(el, ask, model);
   return async () => {
-    el.removeEventListener("beforeinput", ours, { capture: true });
+    freed();
     stop();
     (await handle).destroy();
   };

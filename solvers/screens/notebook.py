@@ -1,4 +1,4 @@
-"""The bench as a notebook widget: the same screen and the same Python as on a page, and a sheet on disk for graded work."""
+"""Bench and wiring table as notebook widgets: the screens and the Python of a page, and the learner's work on disk."""
 
 from __future__ import annotations
 
@@ -13,9 +13,13 @@ import traitlets
 
 from ..jobs.job import JobError
 from ..jobs.sheet import LARGEST, BadSheet, Sheet, parsed
+from ..jobs.wireups import wire_up
+from ..jobs.wiring_answer import LARGEST as LARGEST_WIRING
+from ..jobs.wiring_answer import BadWiring
+from ..jobs.wiring_answer import parsed as wiring_of
 from .page import Desk
 
-__all__ = ["BenchWidget", "script"]
+__all__ = ["BenchWidget", "WiringWidget", "script"]
 
 MODULES = (
     "bench-elements.mjs",
@@ -30,23 +34,50 @@ MODULES = (
     "bench-sound.mjs",
     "bench-verdict.mjs",
     "bench.mjs",
+    "notebook-asking.mjs",
     "notebook.mjs",
 )
-"""The screen's modules, each after those it imports."""
+"""The bench's modules, each after those it imports."""
+
+TABLE_MODULES = (
+    "bench-elements.mjs",
+    "bench-gestures.mjs",
+    "bench-keeping.mjs",
+    "bench-keys.mjs",
+    "bench-drawing.mjs",
+    "bench-meter.mjs",
+    "bench-acts.mjs",
+    "wiring-edits.mjs",
+    "wiring-hands.mjs",
+    "wiring-join.mjs",
+    "wiring-keeping.mjs",
+    "wiring-keys.mjs",
+    "wiring-list.mjs",
+    "wiring-questions.mjs",
+    "wiring-marks.mjs",
+    "wiring-power.mjs",
+    "wiring.mjs",
+    "notebook-asking.mjs",
+    "wiring-notebook.mjs",
+)
+"""The wiring table's modules, each after those it imports."""
 
 _IMPORT = re.compile(r'^import [^;]* from "\./([^"]+)";\n', re.MULTILINE)
 _EXPORT = re.compile(r"^export (?:default (?=function))?(?=async function|function|class|const)", re.MULTILINE)
 _ASSIGNMENT = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
 
 
-def script() -> str:
-    """The screen's modules as one, which is what a notebook's page can load. Its default export renders the widget."""
-    parts = []
-    for name in MODULES:
+def script(modules: tuple[str, ...] | None = None) -> str:
+    """A screen's modules as one, which is what a notebook's page can load; the bench's unless others are named.
+
+    Its default export renders the widget. Raises ImportError for a module that imports one not named before it.
+    """
+    parts, names = [], MODULES if modules is None else modules
+    for name in names:
         text = _text(name)
-        wanted = set(_IMPORT.findall(text)) - set(MODULES[: MODULES.index(name)])
+        wanted = set(_IMPORT.findall(text)) - set(names[: names.index(name)])
         if wanted:
-            raise ImportError(f"{name} imports {sorted(wanted)}, which MODULES does not name before it")
+            raise ImportError(f"{name} imports {sorted(wanted)}, which is not named before it")
         parts.append(_EXPORT.sub("", _IMPORT.sub("", text)))
     return "\n".join(parts)
 
@@ -155,12 +186,7 @@ class BenchWidget(anywidget.AnyWidget):
         return data.decode("utf-8"), ""
 
     def _aside(self, why: str) -> str:
-        """Rename the file on disk; return the sentence that says so."""
-        number = 1
-        while (kept := self._path.with_suffix(f".kept-{number}.json")).exists():
-            number += 1
-        self._path.rename(kept)
-        return f"{self._path.name} {why}. It is kept as {kept.name}, and a new sheet is begun. Show it to your instructor."
+        return _put_aside(self._path, why, "sheet")
 
     def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
         """Write the sheet; refuse one that would lose lines that are on disk already."""
@@ -185,3 +211,85 @@ def _goes_on(before: Sheet, after: Sheet) -> bool:
     """Whether a sheet holds everything that an earlier one holds."""
     same_log = after.log[: len(before.log)] == before.log
     return same_log and (before.verdict is None or after.verdict == before.verdict)
+
+
+def _put_aside(path: Path, why: str, what: str) -> str:
+    """Rename a file that cannot be gone on with; return the sentence that says so."""
+    number = 1
+    while (kept := path.with_suffix(f".kept-{number}.json")).exists():
+        number += 1
+    path.rename(kept)
+    return f"{path.name} {why}. It is kept as {kept.name}, and a new {what} is begun. Show it to your instructor."
+
+
+class WiringWidget(anywidget.AnyWidget):
+    """A wiring table in a notebook cell.
+
+    The wiring is kept as `<folder>/<task>.wiring.json` after every change, with an assignment as
+    `<folder>/<assignment>.wiring.json`; a wiring that is there already is gone on with. With an assignment nothing is
+    judged on the screen. Raises NoSuchWireUp, and ValueError for an assignment's name that cannot be a file's.
+    """
+
+    _esm = script(TABLE_MODULES)
+    _css = _text("bench.css") + _text("wiring.css")
+
+    task = traitlets.Unicode().tag(sync=True)
+    graded = traitlets.Bool().tag(sync=True)
+
+    def __init__(self, task: str = "W16", assignment: str | None = None, folder: str | Path = ".") -> None:
+        wire_up(task)
+        if assignment is not None and not (isinstance(assignment, str) and _ASSIGNMENT.fullmatch(assignment)):
+            raise ValueError(f"assignment {assignment!r}; use 1 to 64 letters, figures, '.', '_' and '-', as '06-wire-ups'")
+        super().__init__(task=task, graded=assignment is not None)
+        self._desk = Desk(graded=assignment is not None)
+        self._path = Path(folder) / f"{assignment or task}.wiring.json"
+        self._known: bytes | None = None  # what the file holds as far as this table knows
+        self.on_msg(self._heard)
+
+    def _heard(self, _widget: object, content: object, _buffers: object) -> None:
+        if isinstance(content, Mapping) and "id" in content:
+            self.send({"id": content["id"], "response": self.answer(content.get("request"))})
+
+    def answer(self, request: object) -> dict[str, object]:
+        """Answer one request of the screen; what cannot be done comes back as {"error": a sentence}.
+
+        Beside what `page.Desk` answers there are {"ask": "begin"} and {"ask": "keep", "wiring": text}.
+        """
+        own = {"begin": self._begun, "keep": self._kept}
+        asked = request if isinstance(request, Mapping) else {}
+        try:
+            if asked.get("ask") in own:
+                return own[asked["ask"]](asked)
+        except (OSError, ValueError) as problem:
+            return {"error": str(problem)}
+        return json.loads(self._desk.handle(json.dumps(request)))
+
+    def _begun(self, asked: Mapping[str, object]) -> dict[str, object]:
+        """The wiring on disk to go on with, and a word about one that cannot be."""
+        from ..classroom.errors import Refused
+        from ..classroom.files import contents
+
+        self._known = None
+        if not self._path.exists():
+            return {"wiring": None, "notice": ""}
+        try:
+            data = contents(self._path, LARGEST_WIRING)
+            wire_up(self.task).made(wiring_of(data))
+        except (BadWiring, Refused) as problem:
+            return {"wiring": None, "notice": _put_aside(self._path, f"could not be read ({problem})", "wiring")}
+        self._known = data
+        return {"wiring": data.decode("utf-8"), "notice": ""}
+
+    def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
+        """Write the wiring; refuse when the file is not as this table left it."""
+        from ..classroom.files import contents, saved
+
+        text = asked.get("wiring")
+        wiring_of(text if isinstance(text, str) else "")
+        found = contents(self._path, LARGEST_WIRING) if self._path.exists() else None
+        if found != self._known:
+            raise BadWiring(f"{self._path.name} has been changed outside this table; run the cell again")
+        data = text.encode("utf-8")
+        saved(self._path, data)
+        self._known = data
+        return {"kept": self._path.name}

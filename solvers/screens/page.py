@@ -15,18 +15,20 @@ from ..pictures.cutaway import cutaway, cutaway_words
 from ..pictures.ladder import ladder
 from ..pictures.words import ladder_words, part_words, point_words
 from ..plant.parts import HeatMotorValve
+from .table import ASKS, Tables
 
 __all__ = ["Desk", "handle"]
 
 
 class Desk:
-    """The jobs that one screen has open. Requests name a job by the number that `open` gave it.
+    """The jobs and wiring tables that one screen has open. Requests name one by the number that opening it gave.
 
     A graded desk shows no valve from inside and gives no marks: those come from the instructor.
     """
 
     def __init__(self, *, graded: bool = False) -> None:
         self.graded = graded
+        self.tables = Tables()
         self._open: dict[int, Bench] = {}
         self._next = 1
 
@@ -177,6 +179,7 @@ _ASKS: Mapping[str, Callable[[Desk, Mapping[str, object]], dict[str, object]]] =
     "open": _opened,
     "resume": _resumed,
     "sheet": _sheet,
+    **ASKS,
 }
 
 _DESK = Desk()

@@ -83,8 +83,8 @@ def stale(book_dir: Path, now: dict[str, str]) -> tuple[str, ...]:
 def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) -> None:
     """Lay out what the site carries beside its pages, in `_build/carried`.
 
-    `live/course.json` names the runtime's folder and gives bundle and bench an address that changes with their content.
-    Raises DownloadFailed or BundleIncomplete.
+    `live/course.json` names the runtime's folder and gives bundle, bench and wiring table an address that changes with
+    their content. Raises DownloadFailed or BundleIncomplete.
     """
     target = book_dir / "_build" / "carried"
     shutil.rmtree(target, ignore_errors=True)
@@ -103,6 +103,8 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
         "course": f"course.zip?{bundle.fingerprint(files)}",
         "bench": f"bench.mjs?{edition}",
         "style": f"bench.css?{edition}",
+        "table": f"wiring.mjs?{edition}",
+        "table_style": f"wiring.css?{edition}",
     }
     (live / "course.json").write_text(json.dumps(course, indent=1), encoding="utf-8")
     progress(1.0)

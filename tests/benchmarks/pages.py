@@ -69,7 +69,7 @@ def browser_acts(zones: tuple[int, ...] = (4, 16)) -> Iterator[Row | str]:
     from solvers.screens.site import build
 
     with shown(build(BOOK, progress=lambda step, share: None)) as address, opened(program, 800, 600) as (page, _):
-        page.goto(address)
+        page.goto(f"{address}intro.html")
         found = json.loads(page.evaluate(START, f"ZONES = {zones!r}\n{MEASURE}"))
     for count, spans in found.items():
         word = max(spans, key=spans.get)

@@ -1,5 +1,11 @@
-// Finds the benches of a page and starts one when its button is pressed; nothing is fetched before.
-// The element's own content stays until the bench replaces it.
+// Finds the benches and wiring tables of a page and starts one when its button is pressed; nothing is fetched before.
+// The element's own content stays until the bench or table replaces it.
+
+// What can be live on a page: how it is called, and which of the course's files it is made of.
+const KINDS = {
+  bench: { name: "bench", script: "bench", styles: ["style"] },
+  "wiring-table": { name: "table", script: "table", styles: ["style", "table_style"] },
+};
 
 let connecting;
 const listeners = new Set();
@@ -70,25 +76,25 @@ function styled(address) {
     link.onload = resolve;
     link.onerror = () => {
       link.remove();
-      reject(new Stopped("the bench's style could not be fetched"));
+      reject(new Stopped("its style could not be fetched"));
     };
   });
 }
 
-async function mounted(element) {
-  const { bench, style } = await course();
-  const module = import(new URL(bench, import.meta.url).href).catch((cause) => {
-    throw new Stopped("the bench's script could not be fetched", { cause });
+async function mounted(element, { script, styles }) {
+  const files = await course();
+  const module = import(new URL(files[script], import.meta.url).href).catch((cause) => {
+    throw new Stopped("its script could not be fetched", { cause });
   });
-  const [ask, { default: mount }] = await Promise.all([connect(), module, styled(style)]);
+  const [ask, { default: mount }] = await Promise.all([connect(), module, ...styles.map((style) => styled(files[style]))]);
   const { state, ...options } = element.dataset;
   await mount(element, ask, { ...options, graded: false });
 }
 
-function offered(element) {
+function offered(element, kind) {
   const box = document.createElement("div");
   box.className = "bench-start";
-  const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Start the bench" });
+  const button = Object.assign(document.createElement("button"), { type: "button", textContent: `Start the ${kind.name}` });
   const note = document.createElement("p");
   note.setAttribute("role", "status");
   note.textContent = "The first start takes longest: your browser fetches Python and keeps it.";
@@ -104,14 +110,14 @@ function offered(element) {
     element.setAttribute("aria-busy", "true");
     listeners.add(listen);
     try {
-      await mounted(element);
+      await mounted(element, kind);
       box.remove();
       element.dataset.state = "running";
     } catch (error) {
       const reason = error instanceof Stopped ? error.message : `something unexpected happened (${error?.message ?? error})`;
       element.dataset.state = "failed";
       note.setAttribute("role", "alert");
-      note.textContent = `The bench could not start: ${reason}. Check that you are online and press the button again.`;
+      note.textContent = `The ${kind.name} could not start: ${reason}. Check that you are online and press the button again.`;
       button.disabled = false;
       if (!box.isConnected) element.prepend(box);
     } finally {
@@ -121,7 +127,9 @@ function offered(element) {
   };
 }
 
-for (const element of document.querySelectorAll(".bench")) offered(element);
+for (const [name, kind] of Object.entries(KINDS)) {
+  for (const element of document.querySelectorAll(`.${name}`)) offered(element, kind);
+}
 
 // The pages are kept for use without a network as soon as one is read, the runtime once a bench has started.
 navigator.serviceWorker?.register(new URL("../../offline.js", import.meta.url)).catch(() => {});

@@ -1,0 +1,43 @@
+// How a screen in a notebook asks its widget's Python, and keeps its keys from the notebook.
+
+const PATIENCE = 60_000; // ms until a silent kernel is reported
+
+/** A widget's Python, asked by messages: `ask(request)` resolves to its answer, `stop()` hears no more. */
+export function asking(model) {
+  const waiting = new Map();
+  const heard = ({ id, response }) => {
+    waiting.get(id)?.(response);
+    waiting.delete(id);
+  };
+  model.on("msg:custom", heard);
+  const ask = (request) =>
+    new Promise((resolve, reject) => {
+      const id = crypto.getRandomValues(new Uint32Array(2)).join("-");
+      const late = setTimeout(() => {
+        waiting.delete(id);
+        reject(new Error("The notebook's Python does not answer. Is the kernel running? Run the cell again"));
+      }, PATIENCE);
+      waiting.set(id, (response) => {
+        clearTimeout(late);
+        resolve(response);
+      });
+      model.send({ id, request });
+    });
+  return { ask, stop: () => model.off("msg:custom", heard) };
+}
+
+/** An answer that is no refusal. */
+export async function answered(ask, request) {
+  const answer = await ask(request);
+  if (answer.error !== undefined) throw new Error(answer.error);
+  return answer;
+}
+
+/** Leave the keys in an element to the screen in it; returns what undoes that. */
+export function ownKeys(el) {
+  el.setAttribute("data-lm-suppress-shortcuts", "true"); // the notebook leaves the screen's keys to the screen
+  // JupyterLab takes the line break out of every field in a cell, and with it the enter key of a form.
+  const ours = (event) => event.inputType === "insertLineBreak" && event.stopPropagation();
+  el.addEventListener("beforeinput", ours, { capture: true });
+  return () => el.removeEventListener("beforeinput", ours, { capture: true });
+}

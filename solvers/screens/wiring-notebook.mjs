@@ -1,0 +1,32 @@
+// The wiring table in a notebook: asks the widget's Python by messages, which keeps the wiring as a file.
+
+import { make, sentence } from "./bench-elements.mjs";
+import { answered, asking, ownKeys } from "./notebook-asking.mjs";
+import mountTable from "./wiring.mjs";
+
+async function begunTable(el, ask, model) {
+  try {
+    const { wiring, notice } = await answered(ask, { ask: "begin" });
+    const save = (text) => answered(ask, { ask: "keep", wiring: text });
+    const place = make("div", {});
+    const told = make("p", { class: "problem notice", role: "alert", text: notice });
+    el.replaceChildren(...(notice ? [make("div", { class: "cfh-bench" }, told)] : []), place);
+    return mountTable(place, ask, { task: model.get("task"), graded: model.get("graded"), wiring, save });
+  } catch (error) {
+    el.replaceChildren(make("div", { class: "cfh-bench" }, make("p", { class: "problem notice", role: "alert", text: sentence(error) })));
+    return { destroy: () => {} };
+  }
+}
+
+async function render({ model, el }) {
+  const freed = ownKeys(el);
+  const { ask, stop } = asking(model);
+  const handle = begunTable(el, ask, model);
+  return async () => {
+    freed();
+    stop();
+    (await handle).destroy();
+  };
+}
+
+export default { render };
