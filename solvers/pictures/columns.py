@@ -56,36 +56,37 @@ def laid_out(
     """The columns for these rows. Rails of one column stand side by side where their heights overlap."""
     tracks = _tracks(column_of, heights)
     together = {column: 1 + max(tracks[name] for name in column_of if column_of[name] == column) for column in column_of.values()}
-    widths = {column: (count - 1) * GAP for column, count in together.items()}
+    marks = {column: max(_mark_widths(buses, column_of, column)) for column in together}
+    pitch = {column: max(GAP, _up(marks[column] + 20)) for column in together}
+    widths = {column: (count - 1) * pitch[column] for column, count in together.items()}
     ladder = [row for row in rows if row.kind != "supply"]
     for row in ladder:
         for column, cells in by_column(row.cells):
             widths[column] = max(widths.get(column, 0), row_width(cells))
-    present = sorted(widths)
+    # A sheet with a supply and nothing else is as wide as one with a valve.
+    present = sorted(widths) or [Column.VALVE]
     gaps = dict.fromkeys(pairwise(present), GAP)
     for row in ladder:
         _widened(gaps, row, landed, lifted)
-    for before, after in gaps:
-        for column, side in ((before, 1), (after, -1)):
-            if any(way_side == side and column_of[way.rpartition(".")[0]] == column for way, way_side in arms.items()):
-                gaps[before, after] += ARM
-    if (Column.C, Column.RETURN) in gaps and any(column_of.get(end.rpartition(".")[0]) == Column.RETURN for end in lifted):
-        gaps[Column.C, Column.RETURN] += LIFT
+    _reached(gaps, column_of, arms, lifted)
+    span = sum(widths.values()) + sum(gaps.values())
+    need = max((row_width(row.cells) + 2 * (DEAD_GAP + GRID) for row in rows if row.kind == "supply"), default=0)
     if gaps:
-        span = sum(widths.values()) + sum(gaps.values())
-        need = max((row_width(row.cells) + 2 * (DEAD_GAP + GRID) for row in rows if row.kind == "supply"), default=0)
         gaps[present[-2], present[-1]] += max(0, need - span)
+    else:
+        widths[present[0]] = max(need, span)
     first, last = present[0], present[-1]
-    marks = {column: max(_mark_widths(buses, column_of, column), default=0) for column in (first, last)}
-    xs = {first: max(LEFT, _up(marks[first] + 20)) + (0 if first in together else WIDER)}
+    noted = {column_of.get(end.rpartition(".")[0]) for end in loose}
+    margins = {column: max(LEFT, _up(marks.get(column, 0) + 20)) for column in (first, last)}
+    xs = {first: margins[first] + (0 if first in together and first not in noted else WIDER)}
     for before, after in pairwise(present):
         xs[after] = xs[before] + widths[before] + gaps[before, after]
     rails = {}
     for name, column in column_of.items():
         shift = together[column] - 1 - tracks[name] if column in OUTWARD else tracks[name]
-        rails[name] = xs[column] + GAP * shift
-    beyond = last not in together or any(column_of.get(end.rpartition(".")[0]) == last for end in loose)
-    return Columns(xs, widths, rails, xs[last] + widths[last] + max(RIGHT, _up(marks[last] + 20)) + (WIDER if beyond else 0))
+        rails[name] = xs[column] + pitch[column] * shift
+    beyond = last not in together or last in noted
+    return Columns(xs, widths, rails, xs[last] + widths[last] + max(RIGHT, margins[last]) + (WIDER if beyond else 0))
 
 
 def _tracks(column_of: Mapping[str, Column], heights: Mapping[str, tuple[float, float]]) -> dict[str, int]:
@@ -115,6 +116,19 @@ def _widened(gaps: dict[tuple[Column, Column], int], row: Row, landed: Mapping[s
             for pair in gaps:
                 if cell.column == pair[side]:
                     gaps[pair] = max(gaps[pair], need)
+
+
+def _reached(
+    gaps: dict[tuple[Column, Column], int], column_of: Mapping[str, Column], arms: Mapping[str, int], lifted: tuple[str, ...]
+) -> None:
+    """Room beside rails for the ways that stand on arms, and for leads lifted off a rail that another one faces."""
+    for before, after in gaps:
+        for column, side in ((before, 1), (after, -1)):
+            if any(way_side == side and column_of[way.rpartition(".")[0]] == column for way, way_side in arms.items()):
+                gaps[before, after] += ARM
+    facing = Column.C, Column.RETURN
+    if facing in gaps and any(column_of.get(end.rpartition(".")[0]) == Column.RETURN for end in lifted):
+        gaps[facing] += LIFT
 
 
 def _mark_widths(buses: tuple[Bus, ...], column_of: Mapping[str, Column], column: Column) -> Iterator[float]:

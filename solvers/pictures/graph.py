@@ -57,7 +57,7 @@ class Graph:
         for element in sorted(self.elements, key=lambda e: not (self.landed[e.a] and self.landed[e.b])):
             for terminal in (element.a, element.b):
                 self.at.setdefault(terminal, []).append(element)
-        joints = [part for part in installation.parts if isinstance(part, Splice) and is_bus(part)]
+        joints = [part for part in installation.parts if isinstance(part, Splice) and part.ways and is_bus(part)]
         self.way = {terminal: part.name for part in joints for terminal in part.terminals}
         self.windings = [element for element in self.elements if element.kind == "winding"]
         self.stats = [part for part in installation.parts if isinstance(part, Stat)]
