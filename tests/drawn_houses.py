@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from small_benches import on_call
 from test_topologies import BUILDERS
 
 from solvers.plant.panels import one_stat
@@ -145,6 +146,7 @@ KINDS = {
     "boiler lends": _lent(),
     "breaker in a zone": _fused_by_zone(),
     "switches in series": one_stat("switches in series", Zone(_valve()), [Zone(_valve()), Zone(_valve())], in_series=True),
+    "no rails": on_call(_valve(3)),
     "bells": replace(TWO, parts=(*TWO.parts, Bell("bell", ("1",)), Bell("zone1.bell", ("1", "2", "3", "4", "5")))),
 }
 EVERY = TOPOLOGIES | KINDS | MISWIRED

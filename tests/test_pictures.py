@@ -625,6 +625,7 @@ def test_reference_c_in_words():
         ("tank.stat.R", "tank stat R"),
         ("transformer 2.P120", "transformer 2 P120"),
         ("bell.1", "bell 1"),
+        ("splice 1.2", "splice 1, side 2"),
     ],
 )
 def test_points_in_words(point, words):

@@ -375,7 +375,7 @@ def test_draws_are_spread_and_repeat():
 
 @settings(max_examples=60)
 @given(
-    id=st.sampled_from(["W2", "W3", "W6", "W9", "W10", "W11", "W15", "W16"]),
+    id=st.sampled_from(["W2", "W3", "W6", "W9", "W10", "W11", "W13", "W15", "W16"]),
     seed=st.integers(0, 10**6),
     count=st.integers(0, 14),
     base=st.booleans(),
@@ -389,6 +389,16 @@ def test_any_wiring_at_all_can_be_judged(id, seed, count, base):
     found = marked(task, replace(wiring, wires=(*wiring.wires, *more)), {"prediction": 1}, seed="x")
     assert 0 <= found.points <= 100
     assert found.judgement.accepted == (not found.judgement.findings)
+
+
+@pytest.mark.parametrize("other", ["transformer.R", "zone1.stat.W", "fuse.out"])
+def test_line_voltage_on_class_2_is_never_powered(other):
+    """A primary lead joined to a class 2 conductor is refused before anything is run, and gets no points but for labels."""
+    wiring = RIGHT["W11"]["in connectors"]
+    joined = replace(wiring, wires=(*wiring.wires, Wire("joined", "transformer.L", other, label="?")))
+    found = marked(wire_up("W11"), joined)
+    assert ["line on class 2"] == [finding.mistake for finding in found.judgement.findings]
+    assert [0, 0, 0, 0] == [line.points for line in (*found.lines[:3], found.lines[4])]
 
 
 def test_a_source_shorted_before_any_call():

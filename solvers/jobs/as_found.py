@@ -54,7 +54,7 @@ class Working(Question):
         """The zones that work."""
         evidence = Evidence(installation)
         boilers = evidence.named(Boiler)
-        if evidence.behaviour.rest.gone:
+        if evidence.behaviour.rest.gone or evidence.behaviour.rest.chattering:
             return []
         working = []
         for zone in installation.zones:

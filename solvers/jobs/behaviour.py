@@ -42,6 +42,8 @@ __all__ = [
 SETTLES_S = 7200.0
 """How long a call is left alone: the slowest wax has settled within the hundredth of a degree, and a fuse has had its say."""
 
+FIRST_S = 600.0  # in which everything sound has done what it does
+MOST_EVENTS = 24  # in that time; what does more than that never settles
 OPEN_SHARE = 0.9  # of full travel: a valve counts as open
 MOST_SEEN = 4  # settled states of one combination of calls that are followed further
 FEW_STATS = 3  # up to so many, several stats are also moved at once
@@ -146,7 +148,8 @@ def behaved(installation: Installation, progress: Progress | None = None) -> Beh
 
     From rest and then from every settled state that is met, each stat is turned by itself, and with few stats several at
     once, and the plant is left alone until it has settled: so every sequence of two calls, and every longer one, is among
-    the steps. A state in which something has blown or burnt is not followed further. `progress` is told how many steps
+    the steps. A state that never settles, or in which something
+    has blown or burnt, is not followed further. `progress` is told how many steps
     are done, and how many there are in all if the wiring is sound.
     """
     here = judged_as(installation)
@@ -159,7 +162,7 @@ def behaved(installation: Installation, progress: Progress | None = None) -> Beh
     total = 2 ** len(stats) * len(moves)
     while queue:
         before = queue.popleft()
-        if before.gone:
+        if before.gone or before.chattering:
             continue
         for move in moves:
             calls = tuple(stat for stat in stats if (stat in before.calls) != (stat in move))
@@ -245,8 +248,18 @@ def _step(installation: Installation, before: Settled, calls: tuple[str, ...]) -
 
 
 def _left(installation: Installation, state: PlantState, calls: tuple[str, ...]) -> tuple[tuple[Event, ...], Settled]:
-    state, events = waited(installation, state, SETTLES_S)
-    return events, _seen(installation, state, calls)
+    state, events = waited(installation, state, FIRST_S)
+    if len(events) > MOST_EVENTS:
+        return events, replace(_seen(installation, state, calls), chattering=_restless(installation, events))
+    state, more = waited(installation, state, SETTLES_S - FIRST_S)
+    return (*events, *more), _seen(installation, state, calls)
+
+
+def _restless(installation: Installation, events: tuple[Event, ...]) -> tuple[str, ...]:
+    """The parts that most of the events are about."""
+    counts = {part.name: sum(event.name.startswith(f"{part.name} ") for event in events) for part in installation.parts}
+    most = max(counts.values())
+    return tuple(name for name, count in counts.items() if count == most)
 
 
 def _seen(installation: Installation, state: PlantState, calls: tuple[str, ...]) -> Settled:

@@ -174,9 +174,9 @@ class OpensIn(Criterion):
 
     def fails(self, evidence: Evidence) -> Finding | None:
         rest = evidence.behaviour.rest
-        if rest.gone:
-            lost = listed(said(part) for part in rest.gone)
-            return self.finding(f"{calling(())} {lost} opens for good: nothing can start.", (), (), "danger")
+        if rest.gone or rest.chattering:
+            lost = listed(said(part) for part in (*rest.gone, *rest.chattering))
+            return self.finding(f"{calling(())} {lost} cannot hold: nothing can start.", (), (), "danger")
         step = evidence.behaviour.step(self.stat)
         starts = [event.time for event in step.events if event.name == f"{self.boiler} starts"]
         if starts and self.low <= starts[0] <= self.high:

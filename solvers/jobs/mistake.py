@@ -8,6 +8,7 @@ from dataclasses import dataclass
 __all__ = ["MISTAKES", "Mistake"]
 
 MISTAKES: Mapping[str, str] = {
+    "line on class 2": "line voltage is joined to class 2 conductors",
     "fuse bypassed": "the fuse is not in R, or something is joined to R ahead of it",
     "fuse in C": "the fuse stands in the common",
     "stat across R and C": "a stat bridges the source and shorts it on a call",

@@ -91,9 +91,12 @@ class NoShort(Safety):
         if lost := evidence.behaviour.rest.gone:
             words = f"{calling(())} {listed(said(part) for part in lost)} opens for good."
             return self.finding(words, (), (), "danger")
+        if restless := evidence.behaviour.rest.chattering:
+            return self.finding(f"{calling(())} {listed(said(part) for part in restless)} never comes to rest.")
         for step in sorted(evidence.behaviour.steps, key=lambda step: len(step.after.calls)):
             if chatters := step.after.chattering or step.at_once.chattering:
-                words = f"{calling(step.after.calls)} {listed(said(part) for part in chatters)} chatters: it undoes its own call."
+                parts = listed(said(part) for part in chatters)
+                words = f"{calling(step.after.calls)} {parts} never comes to rest: it undoes its own call."
                 return self.finding(words, step.after.calls)
             if lost := [part for part in step.after.gone if part not in step.before.gone]:
                 words = f"{calling(step.after.calls)} {listed(said(part) for part in lost)} opens for good."
@@ -120,7 +123,7 @@ class Burden(Safety):
         sources = [evidence.installation.part(name) for name in evidence.named(Transformer)]
         for seen in switch_poses(evidence):
             amps = sum(seen.amps[f"{source.name}.winding"] for source in sources)
-            most = SLACK * max(source.open_volts for source in sources) * abs(self._siemens(evidence, seen)) + STRAY_AMPS
+            most = SLACK * max(source.open_volts for source in sources) * self._siemens(evidence, seen, len(sources)) + STRAY_AMPS
             if amps > most:
                 words = (
                     f"{calling(seen.calls)}{_switches(seen)} {amps:.2f} A flows; the loads called for take {most:.2f} A at most."
@@ -130,12 +133,13 @@ class Burden(Safety):
                 return self.finding(words, seen.calls, path, "danger", posed=bool(seen.made))
         return None
 
-    def _siemens(self, evidence: Evidence, seen: Settled) -> complex:
-        total = 0j
+    def _siemens(self, evidence: Evidence, seen: Settled, sources: int) -> float:
+        """The loads called for, in parallel; of several sources the amperes are summed without their phase, so the loads are."""
+        total: list[complex] = []
         for valve, stats in self.feeds:
             if set(stats) & set(seen.calls):
                 part: Valve = evidence.installation.part(valve)
-                total += sum(
+                total.extend(
                     branch.admittance
                     for branch in part.branches(seen.state.parts[valve], evidence.installation.hz)
                     if branch.name == evidence.drive(valve, seen)
@@ -143,11 +147,11 @@ class Burden(Safety):
         for name in self.relays:
             relay: Relay = evidence.installation.part(name)
             # A coil between its two levels may be live and not pulled in; it is a load all the same.
-            total += 1 / complex(relay.coil_ohms, relay.reactance) if seen.made or name in seen.pulled else 0j
+            total.append(1 / complex(relay.coil_ohms, relay.reactance) if seen.made or name in seen.pulled else 0j)
         for name in evidence.stats:
             supply = getattr(evidence.installation.part(name), "supply_ohms", OPEN)
-            total += 0j if supply == OPEN else 1 / supply
-        return total
+            total.append(0j if supply == OPEN else 1 / supply)
+        return abs(sum(total)) if sources == 1 else sum(abs(each) for each in total)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from ..plant.parts import Relay
 from .behaviour import Progress
 from .findings import Criterion, Evidence, Finding, listed, said
 from .injected import Injected, injected
@@ -12,7 +13,7 @@ from .marking import MarkLine
 from .mistake import Mistake
 from .mistakes import mistakes
 from .wireup import WireUp
-from .wiring_answer import Wiring
+from .wiring_answer import Wiring, line_terminals
 
 __all__ = ["Judgement", "WiringMarks", "judged", "marked"]
 
@@ -62,6 +63,8 @@ def judged(task: WireUp, wiring: Wiring, progress: Progress | None = None) -> Ju
     one is known. `progress` is told how far the run has come.
     """
     evidence = Evidence(task.made(wiring), progress)
+    if joined := _line_joined(evidence):
+        return Judgement((), (joined,), _untidy(evidence, wiring), ())
     outcome = [(criterion, criterion.fails(evidence)) for criterion in task.criteria]
     failed = [finding for _, finding in outcome if finding is not None]
     known = mistakes(evidence) if failed else ()
@@ -93,6 +96,29 @@ def marked(
         _prediction(injected(task, wiring, seed) if judgement.accepted else None, answers),
     )
     return WiringMarks(lines, _feedback(judgement), judgement)
+
+
+def _line_joined(evidence: Evidence) -> Finding | None:
+    """Line voltage on a class 2 conductor: such a wiring is never powered, so it is not run either."""
+    live = line_terminals(evidence.whole.parts)
+    # The contacts of a relay may carry either; what they join is found by running it.
+    relays = [part for part in evidence.whole.parts if isinstance(part, Relay)]
+    either = {end for relay in relays for number in range(1, relay.poles + 1) for end in relay.pole(number)}
+    for terminal in sorted(live):
+        beside = [other for other in evidence.nets.beside(terminal) if other not in live | either]
+        shorted = [other for other in evidence.nets.beside(terminal) if other in live and not _may_join(terminal, other)]
+        if beside or shorted:
+            words = f"{said(terminal)} is joined to {said((beside or shorted)[0])}: line voltage. This is never powered."
+            return Finding("Separate", words, severity="danger", mistake="line on class 2")
+    return None
+
+
+def _may_join(first: str, second: str) -> bool:
+    """Whether two line terminals may be one point: line to one lead of a primary, and the same pole of different parts."""
+    (one, a), (other, b) = first.rsplit(".", 1), second.rsplit(".", 1)
+    if one != other:
+        return a == b
+    return "L" in (a, b) and "P0" not in (a, b) and "N" not in (a, b)
 
 
 def _order(finding: Finding) -> tuple[bool, int, int]:
@@ -156,6 +182,10 @@ def _share(part: str, out_of: int, task: WireUp, judgement: Judgement, wiring: W
 
 
 def _before(task: WireUp, wiring: Wiring, answers: Mapping[str, object], seed: str) -> MarkLine:
+    if _line_joined(Evidence(task.made(wiring))):
+        return MarkLine(
+            "before power", 0, LEADS, ("Line voltage stands on conductors where it must not: nothing is measured here.",)
+        )
     if not task.questions:
         return MarkLine("before power", LEADS, LEADS, ("This task asks nothing before power.",))
     installation = task.made(wiring)

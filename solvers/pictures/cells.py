@@ -181,8 +181,7 @@ class Cell:
         if self.kind == "box":
             sides = ((0, -1), (self.width, 1))
             return tuple(
-                Port(end, sides[place % 2][0], STEP * (place // 2), sides[place % 2][1])
-                for place, end in enumerate(self.lone, 2)
+                Port(end, sides[place % 2][0], STEP * (place // 2), sides[place % 2][1]) for place, end in enumerate(self.lone, 2)
             )
         if self.kind == "valve":
             return tuple(Port(end, self.width, SUB, 1) for end in self.lone)

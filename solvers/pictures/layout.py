@@ -244,9 +244,9 @@ class _Planning:
         return laid_out(self.rows, trace.buses, self.column_of, self.heights, self.landed, self.lifted, self.arms, trace.loose)
 
     def _placed(self, columns: Columns) -> Iterator[Cell]:
-        inner = [column for column in columns.xs if column not in SUPPLIES]
-        outer = [*columns.rails.values(), *(columns.xs[column] for column in inner)]
-        outer += [columns.xs[column] + columns.widths[column] for column in inner if column in columns.widths]
+        within = [column for column in columns.xs if column not in SUPPLIES]
+        outer = [*columns.rails.values(), *(columns.xs[column] for column in within)]
+        outer += [columns.xs[column] + columns.widths[column] for column in within if column in columns.widths]
         for row in self.rows:
             if row.kind == "supply":
                 left = min(outer, default=LEFT)

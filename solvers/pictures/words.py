@@ -15,7 +15,7 @@ __all__ = ["PLAIN", "ladder_words", "part_words", "point_words", "short_words", 
 PASSED = ("joint", "stat", "fuse", "breaker")  # told as "through ..."; everything else by its terminals
 PLAIN = ("stat", "valve", "relay")  # numbered by their zone: "valve 2"
 NAMES = {"priority": "priority relay"}
-JOINT = re.compile(r" (bus|splice|joint)( \d+)?$")
+JOINT = re.compile(r"(^| )(bus|splice|joint)( \d+)?$")
 ONLY = ("boiler", "fuse", "transformer", "relay", "priority relay", "breaker")
 
 
