@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 import subprocess
 import sys
 from dataclasses import replace
@@ -16,14 +15,15 @@ import schemdraw
 from drawn_houses import EVERY, FOUR, KINDS, MISWIRED, TOPOLOGIES, TWO, Bell
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from read_drawings import RING, SVG, Read, landed, meet, problems, span
 from reference_circuits import REF_A, REF_C, REF_E
 
 import solvers
 from solvers.circuit import OPEN
-from solvers.pictures import cutaway, cutaway_words, ladder, ladder_words, part_words, point_words, wire_words
+from solvers.pictures import ladder, ladder_words, part_words, point_words, wire_words
 from solvers.pictures.examples import four_wire_ladder, heater_loop_ladder, valve_cold, valve_open
 from solvers.pictures.routing import Grid, crossings
-from solvers.pictures.sheet import Sheet, text_width
+from solvers.pictures.sheet import Sheet
 from solvers.pictures.trace import traced
 from solvers.plant import facts
 from solvers.plant.demos import bungalow, workshop
@@ -34,22 +34,15 @@ from solvers.plant.parts import (
     FuseState,
     HeatMotorValve,
     MotorState,
-    OpenCloseValve,
     RelayState,
-    SpringReturnValve,
     Stat,
     Transformer,
     Valve,
     ValveState,
-    WaxActuator,
 )
 from solvers.plant.running import at_rest, called, lifted, points, waited
-from solvers.plant.wiring import Conductor, Installation, WiringError
+from solvers.plant.wiring import Conductor, Installation
 
-SVG = "{http://www.w3.org/2000/svg}"
-RING = 5.0
-RAIL = re.compile(r" (bus|joint)( \d+)?$")
-PAIR = re.compile(r"(-?[\d.]+),(-?[\d.]+)")
 SMALL = [name for name in TOPOLOGIES if name.endswith(("1", "2", "3"))]
 
 
@@ -60,154 +53,6 @@ def landings(draw: st.DrawFn) -> Installation:
     wire = draw(st.sampled_from(house.conductors))
     terminal = draw(st.sampled_from([terminal for terminal in house.terminals if terminal not in (wire.a, wire.b)]))
     return house.with_conductor(wire.name, **{draw(st.sampled_from("ab")): terminal})
-
-
-class Read:
-    """A drawing read back from its SVG: rings, lines as corner points, texts as boxes."""
-
-    def __init__(self, svg: str) -> None:
-        self.root = ElementTree.fromstring(svg)
-        _, _, self.width, self.height = (float(number) for number in self.root.get("viewBox").split())
-        self.rings = {}
-        for group in self.groups("point"):
-            circle = group.find(f"{SVG}circle")
-            assert group.get("data-point") not in self.rings
-            self.rings[group.get("data-point")] = (float(circle.get("cx")), float(circle.get("cy")))
-        told = [(g.get("data-wire"), {text.text for text in g.iter(f"{SVG}text")} - {"open"}) for g in self.groups("wire")]
-        self.referred = {name: texts for name, texts in told if texts}
-        lines = [(g.get("data-wire"), g.iter(f"{SVG}path")) for g in self.groups("wire")]
-        self.wires = {name: [_corners(path) for path in paths if name not in self.referred] for name, paths in lines}
-        self.rails = {
-            g.get("data-part"): [_corners(path) for path in g.iter(f"{SVG}path")]
-            for g in self.groups("part")
-            if RAIL.search(g.get("data-part"))
-        }
-        self.bars = {g.get("data-point"): [_corners(path) for path in g.iter(f"{SVG}path")] for g in self.groups("point")}
-        self.texts = [(text.text, _box(text)) for text in self.root.iter(f"{SVG}text")]
-
-    def symbols(self) -> list[tuple[str, tuple[float, ...], set[str]]]:
-        """Each part's symbol: its name, what it covers but for its edge, and its own words."""
-        found = []
-        for group in self.groups("part"):
-            spread = [point for mark in group for point in _points(mark)]
-            if RAIL.search(group.get("data-part")) or not spread:
-                continue
-            (left, *_, right), (top, *_, bottom) = (sorted(at) for at in zip(*spread, strict=True))
-            own = {text.text for text in group.iter(f"{SVG}text")}
-            found.append((group.get("data-part"), (left + 8, top + 3, right - 8, bottom - 3), own))
-        return found
-
-    def groups(self, kind: str) -> list[ElementTree.Element]:
-        return [group for group in self.root.iter(f"{SVG}g") if group.get("class") == kind]
-
-    @property
-    def lines(self) -> list[tuple[str, list[tuple[float, float]]]]:
-        everything = (*self.wires.items(), *self.rails.items(), *self.bars.items())
-        return [(name, line) for name, lines in everything for line in lines]
-
-    def spread(self, point: str) -> tuple[float, float, float]:
-        """Where a test point is, and how far down its bar reaches."""
-        x, y = self.rings[point]
-        return x, y, max((end[1] for line in self.bars[point] for end in line), default=y)
-
-
-def _corners(path: ElementTree.Element) -> list[tuple[float, float]]:
-    """The corners of a line: a rounded corner is put back to the point it rounds, a bow is left out."""
-    words = path.get("d").split()
-    found, place = [], 0
-    while place < len(words):
-        take = {"M": 2, "L": 2, "Q": 4, "C": 6}[words[place]]
-        numbers = [float(word) for word in words[place + 1 : place + 1 + take]]
-        found.append((numbers[0], numbers[1]) if words[place] == "Q" else (numbers[-2], numbers[-1]))
-        place += 1 + take
-    return found
-
-
-def _points(mark: ElementTree.Element) -> list[tuple[float, float]]:
-    """Points that a line or a circle of a symbol reaches."""
-    if mark.tag == f"{SVG}circle":
-        x, y, r = (float(mark.get(key)) for key in ("cx", "cy", "r"))
-        return [(x - r, y - r), (x + r, y + r)]
-    return [(float(x), float(y)) for x, y in PAIR.findall(f"{mark.get('d', '')} {mark.get('points', '')}")]
-
-
-def _box(text: ElementTree.Element) -> tuple[float, float, float, float]:
-    size, x, y = (float(text.get(key)) for key in ("font-size", "x", "y"))
-    wide = text_width(text.text, size)
-    left = {"start": x, "end": x - wide, "middle": x - wide / 2}[text.get("text-anchor")]
-    return left, y - 0.75 * size, left + wide, y + 0.2 * size
-
-
-def _meet(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
-def _span(a: tuple[float, float], b: tuple[float, float], room: float) -> tuple[float, float, float, float]:
-    return min(a[0], b[0]) - room, min(a[1], b[1]) - room, max(a[0], b[0]) + room, max(a[1], b[1]) + room
-
-
-def problems(house: Installation, svg: str) -> list[str]:
-    """What a careful reader would complain of: collisions of words, lines and rings, and whatever is off the sheet."""
-    read = Read(svg)
-    found = []
-    ends = {wire.name: {wire.a, wire.b} for wire in house.conductors}
-    ends |= {part.name: set(part.terminals) for part in house.parts}
-    ends |= {point: {point.removesuffix(" lead")} for point in read.rings}
-    for (one, box), (other, another) in combinations(read.texts, 2):
-        if _meet(box, another):
-            found.append(f"{one!r} on {other!r}")
-    for words, box in read.texts:
-        if box[0] < 0 or box[1] < 0 or box[2] > read.width or box[3] > read.height:
-            found.append(f"{words!r} is off the sheet")
-        found += [f"{words!r} on ring {name}" for name, at in read.rings.items() if _meet(box, _span(at, at, RING))]
-        found += [
-            f"{words!r} on {name}" for name, line in read.lines if any(_meet(box, _span(*pair, 1)) for pair in pairwise(line))
-        ]
-    for name, line in read.lines:
-        for a, b in pairwise(line):
-            if abs(a[0] - b[0]) > 0.01 and abs(a[1] - b[1]) > 0.01:
-                found.append(f"{name} runs aslant")
-            others = [ring for ring in read.rings if ring.removesuffix(" lead") not in ends[name]]
-            found += [
-                f"{name} through ring {ring}"
-                for ring in others
-                if _meet(_span(a, b, 1), _span(read.rings[ring], read.rings[ring], RING))
-            ]
-    for part, box, own in read.symbols():
-        for name, line in read.lines:
-            if any(re.search(r"\.(L|P\d+)$", end) for end in ends[name]):
-                continue  # the leads of a line side stand inside its symbol
-            found += [f"{name} through {part}" for pair in pairwise(line) if _meet(box, _span(*pair, 0))]
-        mine = {terminal.rpartition(".")[2] for terminal in house.part(part).terminals} | own
-        found += [f"{words!r} on {part}" for words, spread in read.texts if words not in mine and _meet(box, spread)]
-    for (one, line), (other, another) in combinations(read.lines, 2):
-        if any(_along(*pair, *rival) for pair in pairwise(line) for rival in pairwise(another)):
-            found.append(f"{one} along {other}")
-    return found
-
-
-def _along(a, b, c, d) -> bool:
-    """Whether two stretches lie on each other for more than a point."""
-    for level, run in ((0, 1), (1, 0)):
-        if max(abs(a[level] - end[level]) for end in (b, c, d)) < 0.01:
-            return min(max(a[run], b[run]), max(c[run], d[run])) - max(min(a[run], b[run]), min(c[run], d[run])) > 0.1
-    return False
-
-
-def landed(house: Installation, svg: str, off: tuple[str, ...] = ()) -> None:
-    """Fail unless every conductor is drawn from the edge of one of its rings to the edge of the other."""
-    read = Read(svg)
-    assert {wire.name for wire in house.conductors} == set(read.wires)
-    for wire in house.conductors:
-        if referred := read.referred.get(wire.name):
-            assert {f"to {point_words(f'{end} lead' if end in off else end)}" for end in (wire.a, wire.b)} == referred
-            continue
-        (line,) = read.wires[wire.name]
-        for terminal, (x, y) in ((wire.a, line[0]), (wire.b, line[-1])):
-            middle, top, low = read.spread(f"{terminal} lead" if terminal in off else terminal)
-            on_bar = x == middle and top + RING < y <= low
-            on_ring = RING == pytest.approx(abs(x - middle) + abs(y - top), abs=0.01)
-            assert on_bar or on_ring, (wire.name, terminal)
 
 
 def test_every_test_point_is_one_ring_with_its_letter():
@@ -543,7 +388,7 @@ def test_a_drawing_carries_its_words():
     assert 'R & D "hall" <b> $x_1$' in [text.text for text in root.iter(f"{SVG}text")]
 
 
-def test_a_part_without_a_symbol_is_a_named_box():
+def test_a_part_without_a_symbol_is_a_namedbox_of():
     """A part of an unknown kind shows its name, its kind and all its terminals; one without terminals shows nothing."""
     house = replace(TWO, parts=(*TWO.parts, Bell("bell", ("1", "2", "3", "G")), Bell("sign", ())))
     read = Read(ladder(house))
@@ -644,145 +489,6 @@ def test_parts_and_conductors_in_words():
         assert len(set(said)) == len(said)
 
 
-VALVE = HeatMotorValve("zone1.valve", 3)
-
-
-def depth(svg: str) -> float:
-    """How low the plug stands: the upper edge of the one shape that is as wide as the plug."""
-    shapes = [
-        [tuple(map(float, pair.split(","))) for pair in mark.get("points").split()]
-        for mark in ElementTree.fromstring(svg).iter(f"{SVG}polygon")
-    ]
-    plugs = [shape for shape in shapes if len(shape) == 4 and shape[1][0] - shape[0][0] == 60]
-    (plug,) = plugs
-    return plug[0][1]
-
-
-def test_the_plug_moves_with_the_stroke():
-    """Half a stroke takes the plug half the way, whole stroke and manual opener the whole way, lost wax nowhere."""
-    shut, half, full = (depth(cutaway(VALVE, ValveState(stroke=stroke), 80.0, heating=True)) for stroke in (0, 0.5, 1))
-    assert shut < full
-    assert (shut + full) / 2 == pytest.approx(half)
-    assert full == depth(cutaway(VALVE, ValveState(engaged=True), 20.0, heating=False))
-    lost = replace(VALVE, charge=0.0)
-    hot = lost.followed(lost.initial(), {f"{VALVE.name}.wax": 95.0})
-    assert shut == depth(cutaway(lost, hot, 95.0, heating=True))
-
-
-def test_the_wax_fills_with_warmth():
-    """The filling grows with the wax's temperature, from its surroundings to the end of the stroke and no further."""
-
-    def filling(wax: float) -> float:
-        svg = ElementTree.fromstring(cutaway(VALVE, ValveState(), wax, heating=True))
-        (mark,) = [mark for mark in svg.iter() if mark.get("fill-opacity") and "heat" in mark.get("fill")]
-        return float(mark.get("fill-opacity"))
-
-    levels = [filling(wax) for wax in (VALVE.ambient_degC, 40, 60, VALVE.end_degC)]
-    assert sorted(set(levels)) == levels
-    assert levels[0] == filling(-10)
-    assert levels[-1] == filling(200)
-
-
-def test_each_state_of_a_valve_looks_different():
-    """Heater on or off, switch made or open, opener, burnt heater, temperature: each shows in picture and words."""
-    states = [
-        (ValveState(), 20.0, False),
-        (ValveState(), 20.0, True),
-        (ValveState(), 70.0, True),
-        (ValveState(stroke=1.0), 89.0, True),
-        (ValveState(stroke=1.0, made=True), 90.0, True),
-        (ValveState(engaged=True), 20.0, False),
-        (ValveState(burnt=True), 20.0, False),
-    ]
-    drawn = [cutaway(VALVE, state, wax, heating=heating) for state, wax, heating in states]
-    said = [cutaway_words(VALVE, state, wax, heating=heating) for state, wax, heating in states]
-    assert len(states) == len(set(drawn)) == len(set(said))
-    for svg, words in zip(drawn, said, strict=True):
-        _readable_section(svg, words)
-
-
-MOTOR = SpringReturnValve("zone1.valve")
-MOTOR_STATES = [
-    MotorState(),
-    MotorState(stroke=0.4, drive="opening", lifted=True),
-    MotorState(stroke=0.6, drive="opening", lifted=True),
-    MotorState(stroke=0.95, made=True, drive="holding", lifted=True),
-    MotorState(stroke=0.4, drive="shutting", lifted=True),
-    MotorState(engaged=True),
-    MotorState(burnt=True),
-]
-
-
-def test_each_state_of_a_motor_looks_different():
-    """What a motor does, how far the rack has come and whether it is burnt shows in picture and words, for every lead count."""
-    for leads in (2, 3, 4):
-        valve = SpringReturnValve("zone1.valve", leads=leads)
-        drawn = [cutaway(valve, state) for state in MOTOR_STATES]
-        said = [cutaway_words(valve, state) for state in MOTOR_STATES]
-        assert len(MOTOR_STATES) == len(set(drawn)) == len(set(said))
-        for svg, words in zip(drawn, said, strict=True):
-            _readable_section(svg, words)
-            letters = {text.text for text in ElementTree.fromstring(svg).iter(f"{SVG}text")}
-            assert {terminal.rpartition(".")[2] for terminal in valve.terminals} <= letters
-            assert ("end switch" in words) == (leads > 2)
-
-
-def test_a_motor_s_plug_moves_with_its_travel():
-    """Shut, half and open: the plug goes the way of the rack."""
-    shut, half, full = (depth(cutaway(MOTOR, MotorState(stroke=stroke))) for stroke in (0.0, 0.5, 1.0))
-    assert (shut + full) / 2 == pytest.approx(half)
-    assert shut < full
-
-
-@pytest.mark.parametrize("leads", [2, 4])
-def test_a_wax_actuator_in_section(leads):
-    """A wax actuator says that its heater is a PTC one, and its wax fills up to its own end of travel."""
-    valve = WaxActuator("zone1.valve", leads=leads)
-    end = valve.travel.full
-    cases = [(ValveState(), 20.0, False), (ValveState(), 20.0, True), (ValveState(stroke=0.5), end - 5, True)]
-    cases += [(ValveState(stroke=1.0, made=True), end, True), (ValveState(burnt=True), 20.0, False)]
-    drawn = [cutaway(valve, state, wax, heating=heating) for state, wax, heating in cases]
-    said = [cutaway_words(valve, state, wax, heating=heating) for state, wax, heating in cases]
-    assert len(cases) == len(set(drawn)) == len(set(said))
-    for svg, words in zip(drawn, said, strict=True):
-        _readable_section(svg, words)
-    assert "PTC heater on." in said[1]
-    assert depth(drawn[0]) < depth(drawn[2]) < depth(drawn[3])
-
-
-def _readable_section(svg, words):
-    root = ElementTree.fromstring(svg)
-    assert words == root.find(f"{SVG}desc").text
-    wide, high = (float(number) for number in root.get("viewBox").split()[2:])
-    boxes = [_box(text) for text in root.iter(f"{SVG}text")]
-    assert not [pair for pair in combinations(boxes, 2) if _meet(*pair)]
-    assert not [box for box in boxes if box[0] < 0 or box[1] < 0 or box[2] > wide or box[3] > high]
-
-
-def test_a_valve_without_a_section_is_refused():
-    """A kind of valve that is not drawn in section raises an error that names it and what there is."""
-    with pytest.raises(WiringError, match=r"'zone1.valve' is a OpenCloseValve.*HeatMotorValve"):
-        cutaway(OpenCloseValve("zone1.valve"), MotorState())
-
-
-def test_an_opener_that_makes_the_switch_is_drawn_so():
-    """The end switch is drawn as it conducts, not as the wax stands."""
-    kind = replace(VALVE, opener="by hand, makes the switch")
-    assert "The end switch is made." in cutaway_words(kind, ValveState(engaged=True), 20.0, heating=False)
-    assert "The end switch is open." in cutaway_words(VALVE, ValveState(engaged=True), 20.0, heating=False)
-
-
-def test_the_open_valve_of_the_book_is_computed():
-    """The book's open valve is the demo house's after its own warm-up: end switch made at its own end temperature."""
-    end = bungalow().part("zone1.valve").end_degC
-    said = ElementTree.fromstring(valve_open()).find(f"{SVG}desc").text
-    assert "Heater on." in said
-    assert end - 1 < float(said.partition("The wax is at ")[2].partition(" ")[0]) < end + 1
-    assert "fully open" in said
-    assert "The end switch is made." in said
-    assert "The valve is shut" in ElementTree.fromstring(valve_cold()).find(f"{SVG}desc").text
-
-
 RANGES = {
     (Transformer, "emf"): facts.TRANSFORMER_EMF,
     (Transformer, "ohms"): facts.TRANSFORMER_OHMS,
@@ -825,7 +531,7 @@ def test_a_router_goes_round_and_crosses_squarely():
     path = grid.path((40, 100), (160, 100))
     assert (40, 100) == path[0]
     assert (160, 100) == path[-1]
-    assert not [(a, b) for a, b in pairwise(path) if _meet(_span(a, b, 1), (80, 20, 100, 160))]
+    assert not [(a, b) for a, b in pairwise(path) if meet(span(a, b, 1), (80, 20, 100, 160))]
     over = Grid(200, 200, 10)
     over.run([(100, 10), (100, 190)])
     assert [(40.0, 100.0), (160.0, 100.0)] == over.path((40, 100), (160, 100))

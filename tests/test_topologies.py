@@ -15,7 +15,7 @@ from solvers.plant.running import EARTH, at_rest, called, network, points, switc
 from solvers.plant.thermostats import CPoweredStat
 from solvers.plant.topologies import Zone, four_wire, three_wire_direct, three_wire_relay, two_wire
 from solvers.plant.two_sources import separate_commons, shared_return
-from solvers.plant.wiring import Conductor, Enclosure, NoSuchPart, WiringError
+from solvers.plant.wiring import Conductor, Enclosure, Installation, NoSuchPart, WiringError
 
 
 def _after(installation, calls, seconds, state=None):
@@ -329,3 +329,19 @@ def test_a_stat_is_a_zone_only_with_a_valve():
     """The tank's stat is a thermostat and no zone."""
     assert ("zone1",) == priority("x", [zone_of(4)]).zones
     assert isinstance(priority("x", [zone_of(4)]).part("tank.stat"), Stat)
+
+
+@pytest.mark.parametrize("on", [True, False])
+def test_a_transformer_wired_to_its_own_primary_is_solved(on):
+    """The most absurd wiring there is, the secondary across its own line leads, ends in a state and not in an exception."""
+    source = Transformer("transformer", line_side=True)
+    leads = [terminal for terminal in source.terminals if terminal not in source.secondary_pair]
+    wires = (
+        Conductor("one", source.secondary_pair[0], leads[-1], 0.1),
+        Conductor("two", source.secondary_pair[1], leads[-2], 0.1),
+    )
+    here = Installation("absurd", (source,), wires)
+    state, _ = waited(here, switched(here, at_rest(here), "transformer", on), 60)
+    for point in here.terminals:
+        if point != "transformer.C":
+            assert _volts(here, state, point, "transformer.C") < 1000

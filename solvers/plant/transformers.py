@@ -197,7 +197,8 @@ class Transformer(Part):
         else:
             inner = seen.amps[f"{self.name}.winding"] * abs(self._core_z(self.emf, self.line_hz))
             volts = inner / abs(self.emf) * self.tap
-        volts = volts if volts > NO_VOLTS else 0.0
+        # No core carries much more than its tap is made for; wired to its own primary it would otherwise climb for ever.
+        volts = min(volts, 2 * self.tap) if volts > NO_VOLTS else 0.0
         return state if math.isclose(volts, state.fed_back, rel_tol=1e-6) else replace(state, fed_back=volts)
 
     def laws(self, state: TransformerState, seen: Seen) -> dict[str, Law]:
