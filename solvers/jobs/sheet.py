@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .job import JobError
+from .strict import fields, listed, shortened, text_of, whole_json
 
 __all__ = ["FORMAT", "BadSheet", "Entry", "Sheet", "Verdict", "parsed", "written"]
 
@@ -80,44 +81,22 @@ def written(sheet: Sheet) -> str:
 
 def parsed(text: str | bytes) -> Sheet:
     """A sheet read from JSON text; raises BadSheet with the path of the first field that is not as it must be."""
-    body = _json(text)
-    _fields(body, "sheet", {"format", "learner", "job", "thinking_s", "log", "verdict"})
+    body = whole_json(text, "sheet", LARGEST, BadSheet)
+    fields(body, "sheet", {"format", "learner", "job", "thinking_s", "log", "verdict"}, BadSheet)
     if body["format"] != FORMAT:
-        raise BadSheet(f"format is {_short(body['format'])}; this program reads {FORMAT!r}")
+        raise BadSheet(f"format is {shortened(body['format'])}; this program reads {FORMAT!r}")
     job = body["job"]
-    _fields(job, "job", {"chapter", "level", "seed"})
-    log = body["log"]
-    if not isinstance(log, list) or len(log) > MOST_ENTRIES:
-        raise BadSheet(f"log must be a list of at most {MOST_ENTRIES} lines")
+    fields(job, "job", {"chapter", "level", "seed"}, BadSheet)
+    log = listed(body["log"], "log", MOST_ENTRIES, BadSheet)
     return Sheet(
-        learner=_text(body["learner"], "learner", 200),
-        chapter=_text(job["chapter"], "job.chapter", 100),
+        learner=text_of(body["learner"], "learner", 200, BadSheet),
+        chapter=text_of(job["chapter"], "job.chapter", 100, BadSheet),
         level=_whole(job["level"], "job.level"),
-        seed=_text(job["seed"], "job.seed", 200),
+        seed=text_of(job["seed"], "job.seed", 200, BadSheet),
         log=tuple(_entry_in(line, f"log[{number}]") for number, line in enumerate(log)),
         verdict=None if body["verdict"] is None else _verdict_in(body["verdict"], len(log)),
         thinking_s=_number(body["thinking_s"], "thinking_s"),
     )
-
-
-def _json(text: str | bytes) -> dict:
-    if len(text) > LARGEST:
-        raise BadSheet(f"the sheet is larger than {LARGEST} bytes")
-
-    def refused(token: str) -> float:
-        raise BadSheet(f"the sheet holds {token}, which is no number")
-
-    try:
-        body = json.loads(text.decode("utf-8") if isinstance(text, bytes) else text, parse_constant=refused)
-    except BadSheet:
-        raise
-    except UnicodeDecodeError:
-        raise BadSheet("the sheet is not UTF-8 text") from None
-    except (ValueError, RecursionError):
-        raise BadSheet("the sheet is damaged: it is not whole JSON") from None
-    if not isinstance(body, dict):
-        raise BadSheet("the sheet must be one JSON object")
-    return body
 
 
 def _entry_out(entry: Entry) -> dict[str, object]:
@@ -135,9 +114,9 @@ def _entry_out(entry: Entry) -> dict[str, object]:
 
 
 def _entry_in(line: object, path: str) -> Entry:
-    _fields(line, path, {"act", "clock", "text", "value", "step", "signal", "events", "misuse"})
+    fields(line, path, {"act", "clock", "text", "value", "step", "signal", "events", "misuse"}, BadSheet)
     if not isinstance(line["act"], dict):
-        raise BadSheet(f"{path}.act must be an object; got {_short(line['act'])}")
+        raise BadSheet(f"{path}.act must be an object; got {shortened(line['act'])}")
     if not isinstance(line["events"], list) or len(line["events"]) > 200:
         raise BadSheet(f"{path}.events must be a list of at most 200")
     value = line["value"]
@@ -146,63 +125,44 @@ def _entry_in(line: object, path: str) -> Entry:
     return Entry(
         act=line["act"],
         clock=_number(line["clock"], f"{path}.clock"),
-        text=_text(line["text"], f"{path}.text", 500),
+        text=text_of(line["text"], f"{path}.text", 500, BadSheet),
         value=math.inf if value == "OL" else value,
         step=_number(line["step"], f"{path}.step"),
-        signal=_text(line["signal"], f"{path}.signal", 500),
+        signal=text_of(line["signal"], f"{path}.signal", 500, BadSheet),
         events=tuple(_event(event, f"{path}.events[{number}]") for number, event in enumerate(line["events"])),
-        misuse=_text(line["misuse"], f"{path}.misuse", 200),
+        misuse=text_of(line["misuse"], f"{path}.misuse", 200, BadSheet),
     )
 
 
 def _event(event: object, path: str) -> tuple[float, str]:
     if not isinstance(event, list) or len(event) != 2:
-        raise BadSheet(f"{path} must be a time and a text; got {_short(event)}")
-    return _number(event[0], f"{path}[0]"), _text(event[1], f"{path}[1]", 200)
+        raise BadSheet(f"{path} must be a time and a text; got {shortened(event)}")
+    return _number(event[0], f"{path}[0]"), text_of(event[1], f"{path}[1]", 200, BadSheet)
 
 
 def _verdict_in(body: object, lines: int) -> Verdict:
-    _fields(body, "verdict", {"suspect", "proof", "explanation", "customer"})
+    fields(body, "verdict", {"suspect", "proof", "explanation", "customer"}, BadSheet)
     proof = body["proof"]
     if not isinstance(proof, list) or len(proof) > 2:
-        raise BadSheet(f"verdict.proof must be a list of at most 2 log lines; got {_short(proof)}")
+        raise BadSheet(f"verdict.proof must be a list of at most 2 log lines; got {shortened(proof)}")
     for number, line in enumerate(proof):
         if not 0 <= _whole(line, f"verdict.proof[{number}]") < lines:
             raise BadSheet(f"verdict.proof[{number}] is {line}; the log has lines 0 to {lines - 1}")
     return Verdict(
-        suspect=_text(body["suspect"], "verdict.suspect", 200),
+        suspect=text_of(body["suspect"], "verdict.suspect", 200, BadSheet),
         proof=tuple(proof),
-        explanation=_text(body["explanation"], "verdict.explanation", LONGEST_TEXT),
-        customer=_text(body["customer"], "verdict.customer", LONGEST_TEXT),
+        explanation=text_of(body["explanation"], "verdict.explanation", LONGEST_TEXT, BadSheet),
+        customer=text_of(body["customer"], "verdict.customer", LONGEST_TEXT, BadSheet),
     )
-
-
-def _fields(body: object, path: str, wanted: set[str]) -> None:
-    if not isinstance(body, dict):
-        raise BadSheet(f"{path} must be an object; got {_short(body)}")
-    extra, missing = sorted(set(body) - wanted), sorted(wanted - set(body))
-    if extra or missing:
-        raise BadSheet(f"{path} takes {sorted(wanted)}; unknown {extra[:5]}, missing {missing}")
-
-
-def _text(value: object, path: str, longest: int) -> str:
-    if not isinstance(value, str) or len(value) > longest:
-        raise BadSheet(f"{path} must be text of at most {longest} characters; got {_short(value)}")
-    return value
 
 
 def _number(value: object, path: str) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e12:
-        raise BadSheet(f"{path} must be a number; got {_short(value)}")
+        raise BadSheet(f"{path} must be a number; got {shortened(value)}")
     return value
 
 
 def _whole(value: object, path: str) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or abs(value) > 10**9:
-        raise BadSheet(f"{path} must be a whole number; got {_short(value)}")
+        raise BadSheet(f"{path} must be a whole number; got {shortened(value)}")
     return value
-
-
-def _short(value: object) -> str:
-    shown = repr(value)
-    return shown if len(shown) <= 60 else shown[:57] + "..."

@@ -11,6 +11,7 @@ from ..plant import cable, facts
 from ..plant.parts import Part, Splice, Transformer
 from ..plant.wiring import Conductor, Enclosure, Installation
 from .job import JobError
+from .strict import fields, listed, shortened, text_of, whole_json
 
 __all__ = [
     "FEWEST_WAYS",
@@ -103,17 +104,19 @@ def written(wiring: Wiring) -> str:
 
 def parsed(text: str | bytes) -> Wiring:
     """A wiring read from JSON text; raises BadWiring with the path of the first field that is not as it must be."""
-    body = _json(text)
-    _fields(body, "wiring", ("format", "splices", "wires"))
+    body = whole_json(text, "wiring", LARGEST, BadWiring)
+    fields(body, "wiring", ("format", "splices", "wires"), BadWiring)
     if body["format"] != FORMAT:
-        raise BadWiring(f"format is {_short(body['format'])}; this program reads {FORMAT!r}")
-    splices = tuple(_joint(line, f"splices[{at}]") for at, line in enumerate(_list(body["splices"], "splices", MOST_SPLICES)))
-    wires = tuple(_wire(line, f"wires[{at}]") for at, line in enumerate(_list(body["wires"], "wires", MOST_WIRES)))
+        raise BadWiring(f"format is {shortened(body['format'])}; this program reads {FORMAT!r}")
+    splices = tuple(
+        _joint(line, f"splices[{at}]") for at, line in enumerate(listed(body["splices"], "splices", MOST_SPLICES, BadWiring))
+    )
+    wires = tuple(_wire(line, f"wires[{at}]") for at, line in enumerate(listed(body["wires"], "wires", MOST_WIRES, BadWiring)))
     seen: dict[str, str] = {}
     for kind, things in (("splices", splices), ("wires", wires)):
         for at, thing in enumerate(things):
             if thing.name in seen:
-                raise BadWiring(f"{kind}[{at}].name is {_short(thing.name)}, which {seen[thing.name]} has already")
+                raise BadWiring(f"{kind}[{at}].name is {shortened(thing.name)}, which {seen[thing.name]} has already")
             seen[thing.name] = f"{kind}[{at}]"
     return Wiring(splices, wires)
 
@@ -145,7 +148,7 @@ def wired(parts: Sequence[Part], wiring: Wiring, *, enclosures: Sequence[Enclosu
     for at, wire in enumerate(wiring.wires):
         for slot, end in (("a", wire.a), ("b", wire.b)):
             if end not in known:
-                raise BadWiring(f"wires[{at}].{slot} is {_short(end)}; terminals are {terminals}")
+                raise BadWiring(f"wires[{at}].{slot} is {shortened(end)}; terminals are {terminals}")
         if wire.a == wire.b:
             raise BadWiring(f"wires[{at}] begins and ends at {wire.a!r}; land its other end elsewhere")
         if wire.name in taken:
@@ -169,78 +172,33 @@ def _tapped(part: Transformer, conductors: Sequence[Conductor]) -> Transformer:
     return replace(part, tap=taps[0]) if taps else replace(part, feed_open=True)
 
 
-def _json(text: str | bytes) -> dict:
-    if len(text) > LARGEST:
-        raise BadWiring(f"the wiring is larger than {LARGEST} bytes")
-
-    def refused(token: str) -> float:
-        raise BadWiring(f"the wiring holds {token}, which is no number")
-
-    try:
-        body = json.loads(text.decode("utf-8") if isinstance(text, bytes) else text, parse_constant=refused)
-    except BadWiring:
-        raise
-    except UnicodeDecodeError:
-        raise BadWiring("the wiring is not UTF-8 text") from None
-    except (ValueError, RecursionError):
-        raise BadWiring("the wiring is damaged: it is not whole JSON") from None
-    if not isinstance(body, dict):
-        raise BadWiring("the wiring must be one JSON object")
-    return body
-
-
 def _joint(line: object, path: str) -> Joint:
-    _fields(line, path, ("name", "ways"))
+    fields(line, path, ("name", "ways"), BadWiring)
     ways = line["ways"]
     if isinstance(ways, bool) or not isinstance(ways, int) or not FEWEST_WAYS <= ways <= MOST_WAYS:
-        raise BadWiring(f"{path}.ways is {_short(ways)}; a connector has {FEWEST_WAYS} to {MOST_WAYS} ways")
+        raise BadWiring(f"{path}.ways is {shortened(ways)}; a connector has {FEWEST_WAYS} to {MOST_WAYS} ways")
     return Joint(_name(line["name"], f"{path}.name"), ways)
 
 
 def _wire(line: object, path: str) -> Wire:
-    _fields(line, path, tuple(Wire.__dataclass_fields__))
+    fields(line, path, tuple(Wire.__dataclass_fields__), BadWiring)
     gauge, feet = line["gauge"], line["feet"]
     if isinstance(gauge, bool) or gauge not in GAUGES:
-        raise BadWiring(f"{path}.gauge is {_short(gauge)}; there are {list(GAUGES)}")
+        raise BadWiring(f"{path}.gauge is {shortened(gauge)}; there are {list(GAUGES)}")
     if isinstance(feet, bool) or not isinstance(feet, int | float) or not 0 <= feet <= LONGEST_FEET or not math.isfinite(feet):
-        raise BadWiring(f"{path}.feet is {_short(feet)}; give 0 to {LONGEST_FEET:g}")
+        raise BadWiring(f"{path}.feet is {shortened(feet)}; give 0 to {LONGEST_FEET:g}")
     return Wire(
         name=_name(line["name"], f"{path}.name"),
         a=_name(line["a"], f"{path}.a"),
         b=_name(line["b"], f"{path}.b"),
         gauge=gauge,
-        colour=_text(line["colour"], f"{path}.colour", 40),
-        label=_text(line["label"], f"{path}.label", 60),
+        colour=text_of(line["colour"], f"{path}.colour", 40, BadWiring),
+        label=text_of(line["label"], f"{path}.label", 60, BadWiring),
         feet=float(feet),
     )
 
 
-def _list(value: object, path: str, most: int) -> list:
-    if not isinstance(value, list) or len(value) > most:
-        raise BadWiring(f"{path} must be a list of at most {most}; got {_short(value)}")
-    return value
-
-
-def _fields(body: object, path: str, wanted: Sequence[str]) -> None:
-    if not isinstance(body, dict):
-        raise BadWiring(f"{path} must be an object; got {_short(body)}")
-    extra, missing = sorted(set(body) - set(wanted)), sorted(set(wanted) - set(body))
-    if extra or missing:
-        raise BadWiring(f"{path} takes {sorted(wanted)}; unknown {extra[:5]}, missing {missing}")
-
-
 def _name(value: object, path: str) -> str:
     if not isinstance(value, str) or not 0 < len(value) <= 60:
-        raise BadWiring(f"{path} must be text of 1 to 60 characters; got {_short(value)}")
+        raise BadWiring(f"{path} must be text of 1 to 60 characters; got {shortened(value)}")
     return value
-
-
-def _text(value: object, path: str, longest: int) -> str:
-    if not isinstance(value, str) or len(value) > longest:
-        raise BadWiring(f"{path} must be text of at most {longest} characters; got {_short(value)}")
-    return value
-
-
-def _short(value: object) -> str:
-    shown = repr(value)
-    return shown if len(shown) <= 60 else shown[:57] + "..."

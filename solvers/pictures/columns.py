@@ -19,6 +19,7 @@ LEFT, RIGHT = 60, 70  # margins, wide enough for the letters beside the outer ra
 CLEAR = 35  # beyond a name that is wider than its symbol
 WIDER = 40  # for words beyond an outer rail or symbol
 NAME = 40  # above a rail for its name
+INNER = (Column.T_LEFT, Column.T_RIGHT)  # rails with symbols on both sides
 OUTWARD = (Column.FEED, Column.R)  # rails that lie further left one by one; all others lie further right
 
 
@@ -68,6 +69,8 @@ def laid_out(
     gaps = dict.fromkeys(pairwise(present), GAP)
     for row in ladder:
         _widened(gaps, row, landed, lifted)
+    for pair in gaps:
+        gaps[pair] = max(gaps[pair], *(_up(marks[column] + 30) if column in INNER and column in marks else 0 for column in pair))
     _reached(gaps, column_of, arms, lifted)
     span = sum(widths.values()) + sum(gaps.values())
     need = max((row_width(row.cells) + 2 * (DEAD_GAP + GRID) for row in rows if row.kind == "supply"), default=0)

@@ -96,7 +96,8 @@ def _grid(plan: Plan, lines: Mapping[str, list[XY]], said: list[Label]) -> Grid:
     notes = [label for _, label in plan.notes]
     for label in (*plan.letters.values(), *plan.names.values(), *notes, *said):
         left, top, right, bottom = box_of(label)
-        grid.block(left - 6, top - 2, right + 6, bottom + 2)
+        spare = 6 + (right - left) / 16  # for faces wider than the one that is reckoned with
+        grid.block(left - spare, top - 2, right + spare, bottom + 2)
     for point, (x, y) in plan.spots.items():
         grid.block(x, y, x, y)
         if f"{point} lead" in plan.spots:
