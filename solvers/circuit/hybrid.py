@@ -122,8 +122,14 @@ def run(
     while True:
         moving, watched = laws(state), guards(state)
         held.update({name: law.at(held[name], 0.0) for name, law in moving.items() if isinstance(law, Path)})
-        waits = [(_wait(moving.get(guard.variable), held[guard.variable], guard), guard) for guard in watched]
-        wait = min((needed for needed, _ in waits), default=math.inf)
+        needs = [_wait(moving.get(guard.variable), held[guard.variable], guard) for guard in watched]
+        soonest = min((needed for needed in needs if needed is not None), default=math.inf)
+        for place, guard in enumerate(watched):  # paths last: most of them are seen at once to come later
+            if needs[place] is None:
+                within = min(soonest + TOGETHER, stop - now)
+                needs[place] = moving[guard.variable].time_to(held[guard.variable], guard.level, within)
+                soonest = min(soonest, needs[place])
+        waits, wait = list(zip(needs, watched, strict=True)), soonest
         if wait == math.inf or now + wait > stop:
             held = _moved(held, moving, stop - now)
             return Run(stop, held, followed(state, held), tuple(events))
@@ -142,9 +148,12 @@ def run(
         events.extend(Event(now, name) for name in noticed(before, state))
 
 
-def _wait(law: Law | None, x: float, guard: Guard) -> float:
+def _wait(law: Law | None, x: float, guard: Guard) -> float | None:
+    """Seconds until a guard falls due; None for a path, whose crossing is dearer to find."""
     if x >= guard.level if guard.rising else x <= guard.level:
         return 0.0
+    if isinstance(law, Path):
+        return None
     return law.time_to(x, guard.level) if law else math.inf
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import exp
+from math import exp, expm1
 
 __all__ = ["Path", "added", "following"]
 
@@ -32,8 +32,15 @@ class Path:
         """Itself."""
         return self
 
-    def time_to(self, x: float, level: float) -> float:
-        """Seconds from the start to the first crossing of a level, to 1e-9 s or the last digit; inf if there is none."""
+    def time_to(self, x: float, level: float, within: float = math.inf) -> float:
+        """Seconds from the start to the first crossing of a level, to 1e-9 s or the last digit; inf if there is none.
+
+        Where it is seen at once that nothing can come `within` so many seconds, inf is given without looking further.
+        """
+        if within < math.inf:
+            gap = abs(level - self.constant - sum([amplitude for amplitude, _ in self.terms]))
+            if gap > sum([abs(amplitude) * -expm1(-within / tau) for amplitude, tau in self.terms]):
+                return math.inf
         merged: dict[float, float] = {0.0: self.constant - level}
         for amplitude, tau in self.terms:
             merged[1 / tau] = merged.get(1 / tau, 0.0) + amplitude
@@ -50,9 +57,7 @@ def added(paths: Iterable[Path]) -> Path:
 def following(path: Path, *, start: float, tau: float, gain: float = 1.0, base: float = 0.0) -> Path:
     """The path of a variable that starts at `start` and runs with `tau` after base + gain times another path."""
     apart = [other * (1 + CLOSE) if abs(other - tau) <= CLOSE * tau else other for _, other in path.terms]
-    forced = [
-        (gain * amplitude / (1 - tau / other), other) for (amplitude, _), other in zip(path.terms, apart, strict=True)
-    ]
+    forced = [(gain * amplitude / (1 - tau / other), other) for (amplitude, _), other in zip(path.terms, apart, strict=True)]
     constant = base + gain * path.constant
     own = start - constant - sum(amplitude for amplitude, _ in forced)
     return Path(constant, (*forced, (own, tau)))
