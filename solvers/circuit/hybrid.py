@@ -121,19 +121,18 @@ def run(
     state = followed(state, held)
     while True:
         moving, watched = laws(state), guards(state)
-        held.update({name: law.at(held[name], 0.0) for name, law in moving.items() if isinstance(law, Path)})
+        for name, law in moving.items():
+            if law.__class__ is Path:
+                held[name] = law.at(0.0, 0.0)
         needs = [_wait(moving.get(guard.variable), held[guard.variable], guard) for guard in watched]
-        soonest = min((needed for needed in needs if needed is not None), default=math.inf)
-        for place, guard in enumerate(watched):  # paths last: most of them are seen at once to come later
-            if needs[place] is None:
-                within = min(soonest + TOGETHER, stop - now)
-                needs[place] = moving[guard.variable].time_to(held[guard.variable], guard.level, within)
-                soonest = min(soonest, needs[place])
-        waits, wait = list(zip(needs, watched, strict=True)), soonest
+        if None in needs:
+            _paths_found(needs, watched, moving, stop - now)
+        wait = min(needs, default=math.inf)
         if wait == math.inf or now + wait > stop:
             held = _moved(held, moving, stop - now)
             return Run(stop, held, followed(state, held), tuple(events))
-        together = [(needed, guard) for needed, guard in waits if needed <= wait + TOGETHER]
+        last = wait + TOGETHER
+        together = [(needed, guard) for needed, guard in zip(needs, watched, strict=True) if needed <= last]
         due = together[0][1]
         passed = passed if wait == 0 else []
         if state in passed or len(events) >= most_events:
@@ -146,6 +145,15 @@ def run(
         before, state = state, followed(fired(state, due), held)
         events.append(Event(now, due.name))
         events.extend(Event(now, name) for name in noticed(before, state))
+
+
+def _paths_found(needs: list[float | None], watched: Sequence[Guard], moving: Mapping[str, Law], left: float) -> None:
+    """Fill in what paths need, after the rest: most of them are seen at once to come later than something else."""
+    soonest = min([needed for needed in needs if needed is not None], default=math.inf)
+    for place, guard in enumerate(watched):
+        if needs[place] is None:
+            needs[place] = moving[guard.variable].time_to(0.0, guard.level, min(soonest + TOGETHER, left))
+            soonest = min(soonest, needs[place])
 
 
 def _wait(law: Law | None, x: float, guard: Guard) -> float | None:

@@ -19,7 +19,8 @@ LEFT, RIGHT = 60, 70  # margins, wide enough for the letters beside the outer ra
 CLEAR = 35  # beyond a name that is wider than its symbol
 WIDER = 40  # for words beyond an outer rail or symbol
 NAME = 40  # above a rail for its name
-INNER = (Column.T_LEFT, Column.T_RIGHT)  # rails with symbols on both sides
+LETTERED_LEFT = (Column.R, Column.T_LEFT, Column.T_RIGHT)  # rails that may have letters on this side, and neighbours too
+LETTERED_RIGHT = (Column.C, Column.T_LEFT, Column.T_RIGHT)
 OUTWARD = (Column.FEED, Column.R)  # rails that lie further left one by one; all others lie further right
 
 
@@ -69,8 +70,10 @@ def laid_out(
     gaps = dict.fromkeys(pairwise(present), GAP)
     for row in ladder:
         _widened(gaps, row, landed, lifted)
-    for pair in gaps:
-        gaps[pair] = max(gaps[pair], *(_up(marks[column] + 30) if column in INNER and column in marks else 0 for column in pair))
+    for before, after in gaps:
+        wide = [marks[before]] if before in LETTERED_RIGHT and before in marks else []
+        wide += [marks[after]] if after in LETTERED_LEFT and after in marks else []
+        gaps[before, after] = max(gaps[before, after], *(_up(mark + 30) for mark in wide), GAP)
     _reached(gaps, column_of, arms, lifted)
     span = sum(widths.values()) + sum(gaps.values())
     need = max((row_width(row.cells) + 2 * (DEAD_GAP + GRID) for row in rows if row.kind == "supply"), default=0)
