@@ -8,6 +8,7 @@ import random
 import mpmath
 import numpy as np
 import pytest
+import reference_circuits
 from benchmarks.circuits import lean_faults, lean_states, plant_state
 from hypothesis import given
 from hypothesis import strategies as st
@@ -26,7 +27,10 @@ from solvers.circuit import (
     volts_between,
 )
 from solvers.circuit.tables import ohms_table, table
+from solvers.plant.running import at_rest, called, waited
+from solvers.plant.running import network as plant_network
 
+REFERENCES = ("REF_A", "REF_B", "REF_C", "REF_D", "REF_E")
 VOLTS = 1e-8
 """The tables promise this, a thousandth of what the engine promises; they stay near 5e-10, on 10 megohms near 1e-13."""
 OHMS = 1e-8
@@ -201,6 +205,33 @@ def test_all_single_faults_of_one_to_eight_zones_agree_with_fifty_digits(count: 
     for calls in sorted({(False,) * count, (True, False) * (count // 2) + (True,) * (count % 2), (True,) * count}):
         network = plant_state(count, calls, leads, hz=0.0 if meter is None else 60.0)
         fast, plain = worst(network, every_fault(network), some_pairs(network, 12, f"all/{leads}/{calls}"), meter)
+        assert 0 == pytest.approx(fast, abs=OHMS if meter is None else VOLTS)
+        assert 0 == pytest.approx(plain, abs=PLAIN)
+
+
+def reference(name: str, called_zones: int, hz: float) -> Network:
+    """A reference circuit ten minutes after so many of its zones have called; hz 0 as an ohmmeter meets it."""
+    here = getattr(reference_circuits, name)
+    state = at_rest(here)
+    for zone in here.zones[:called_zones]:
+        state = called(here, state, f"{zone}.stat", True)
+    return plant_network(here, waited(here, state, 600.0)[0], hz)
+
+
+@pytest.mark.parametrize("meter", [10e6, None], ids=["volts", "ohms"])
+@pytest.mark.parametrize(
+    ("name", "step"),
+    [
+        *(pytest.param(name, step, id=f"{name}, some") for name, step in zip(REFERENCES, (3, 9, 9, 9, 5), strict=True)),
+        *(pytest.param(name, 1, id=f"{name}, all", marks=pytest.mark.slow) for name in REFERENCES),
+    ],
+)
+def test_single_faults_of_the_reference_circuits_agree_with_fifty_digits(name: str, step: int, meter: float | None) -> None:
+    """Relay, two sources and shared commons too: any branch opened, shorted or made resistive reads right."""
+    for called_zones in (0, 1, 4):
+        network = reference(name, called_zones, 0.0 if meter is None else 60.0)
+        faults = every_fault(network, step=step)
+        fast, plain = worst(network, faults, some_pairs(network, 6, f"{name}/{called_zones}"), meter)
         assert 0 == pytest.approx(fast, abs=OHMS if meter is None else VOLTS)
         assert 0 == pytest.approx(plain, abs=PLAIN)
 
