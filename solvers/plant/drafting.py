@@ -9,7 +9,7 @@ from . import facts
 from .parts import Fuse, Loop, Part, Splice, Stat, Transformer, Valve
 from .wiring import Conductor, Installation, WiringError
 
-__all__ = ["MOST_ZONES", "ZERO", "Draft", "Zone", "heater_side", "return_side", "supply", "tagged"]
+__all__ = ["MOST_ZONES", "ZERO", "Draft", "Zone", "common", "heater_side", "return_side", "supply", "tagged"]
 
 ZERO = facts.ZERO_OHMS.value
 MOST_ZONES = 16
@@ -73,6 +73,12 @@ def supply(draft: Draft, ways: Sequence[str], transformer: Transformer, fuse: Fu
     draft.bus(bus, ("fuse", *ways))
     draft.wire(f"R{tag} feed", f"{source}.R", f"{link}.in")
     draft.wire(f"{bus} feed", f"{link}.out", f"{bus}.fuse")
+
+
+def common(draft: Draft, ways: Sequence[str], trunk_ohms: float, mark: str = "") -> None:
+    """The C bus, of which one way is the trunk, and the trunk to its transformer's C."""
+    draft.bus(f"C bus{mark}", ways)
+    draft.wire(f"C trunk{mark}", f"C bus{mark}.trunk", f"transformer{mark}.C", trunk_ohms, others=ZERO)
 
 
 def heater_side(draft: Draft, tag: str, zone: Zone, r_bus: str = "R bus", c_bus: str = "C bus") -> None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from . import facts
-from .drafting import ZERO, Draft, Zone, heater_side, return_side, supply, tagged, valve
+from .drafting import ZERO, Draft, Zone, common, heater_side, return_side, supply, tagged, valve
 from .parts import Boiler, Fuse, Relay, Splice, Stat, Transformer
 from .topologies import contact_call, dry_call, switch_legs, switches
 from .wiring import Installation, WiringError
@@ -33,8 +33,7 @@ def relay_panel(
     tags = tagged(zones, (2, 4))
     draft = Draft()
     supply(draft, [way for tag in tags for way in (tag, f"{tag} relay")], transformer, fuse)
-    draft.bus("C bus", [*(way for tag in tags for way in (tag, f"{tag} relay")), "trunk"])
-    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    common(draft, [*(way for tag in tags for way in (tag, f"{tag} relay")), "trunk"], trunk_ohms)
     for letter in "AB":
         draft.bus(f"E{letter} bus", (*tags, "T-T"))
     joint = facts.SPLICE_OHMS.value
@@ -85,8 +84,7 @@ def one_stat(
     draft = Draft()
     tags = ["zone1", *(f"zone1{letter}" for letter, _ in zip("bcdefghijklmnop", more, strict=False))]
     supply(draft, tags[:1], transformer, fuse)
-    draft.bus("C bus", (*tags, "trunk"))
-    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    common(draft, (*tags, "trunk"), trunk_ohms)
     heater_side(draft, "zone1", zone)
     return_side(draft, "zone1", zone)
     for tag, extra in zip(tags[1:], more, strict=True):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from .drafting import ZERO, Draft, Zone, heater_side, return_side, supply, tagged
+from .drafting import ZERO, Draft, Zone, common, heater_side, return_side, supply, tagged
 from .parts import Boiler, Fuse, Relay, Transformer
 from .wiring import Installation
 
@@ -41,8 +41,7 @@ def two_wire(
     tags = tagged(zones, (2,))
     draft = Draft()
     supply(draft, tags, transformer, fuse)
-    draft.bus("C bus", (*tags, "trunk"))
-    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    common(draft, (*tags, "trunk"), trunk_ohms)
     for tag, zone in zip(tags, zones, strict=True):
         heater_side(draft, tag, zone)
         return_side(draft, tag, zone)
@@ -68,8 +67,7 @@ def four_wire(
     tags = tagged(zones, (4, 2))
     draft = Draft()
     supply(draft, tags, transformer, fuse)
-    draft.bus("C bus", (*tags, "trunk"))
-    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
+    common(draft, (*tags, "trunk"), trunk_ohms)
     switches(draft, tags, zones)
     for tag, zone in zip(tags, zones, strict=True):
         heater_side(draft, tag, zone)
@@ -97,9 +95,8 @@ def three_wire_direct(
     tags = tagged(zones, (3,))
     draft = Draft()
     supply(draft, tags, transformer, fuse)
-    draft.bus("C bus", (*tags, "trunk", "T-T"))
+    common(draft, (*tags, "trunk", "T-T"), trunk_ohms)
     draft.bus("E bus", (*tags, "T-T"))
-    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
     for tag, zone in zip(tags, zones, strict=True):
         heater_side(draft, tag, zone)
         shared_side(draft, tag, zone)
@@ -127,9 +124,8 @@ def three_wire_relay(
     tags = tagged(zones, (3,))
     draft = Draft()
     supply(draft, (*tags, "relay"), transformer, fuse)
-    draft.bus("C bus", (*tags, "trunk"))
+    common(draft, (*tags, "trunk"), trunk_ohms)
     draft.bus("E bus", (*tags, "relay"))
-    draft.wire("C trunk", "C bus.trunk", "transformer.C", trunk_ohms, others=ZERO)
     for tag, zone in zip(tags, zones, strict=True):
         heater_side(draft, tag, zone)
         shared_side(draft, tag, zone)

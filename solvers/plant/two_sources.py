@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from .drafting import ZERO, Draft, Zone, heater_side, return_side, supply, tagged
+from .drafting import ZERO, Draft, Zone, common, heater_side, return_side, supply, tagged
 from .parts import Boiler, Fuse, Transformer
 from .topologies import dry_call, switch_legs, switches
 from .wiring import Installation
@@ -34,8 +34,7 @@ def separate_commons(
     switches(draft, [tag for tag, _ in every], [zone for _, zone in every])
     for (tags, zones, mark), transformer, fuse in zip(groups, transformers, fuses, strict=True):
         supply(draft, tags, transformer, fuse, mark)
-        draft.bus(f"C bus{mark}", (*tags, "trunk"))
-        draft.wire(f"C trunk{mark}", f"C bus{mark}.trunk", f"transformer{mark}.C", trunk_ohms, others=ZERO)
+        common(draft, (*tags, "trunk"), trunk_ohms, mark)
         for tag, zone in zip(tags, zones, strict=True):
             heater_side(draft, tag, zone, f"R bus{mark}", f"C bus{mark}")
             return_side(draft, tag, zone, f"C bus{mark}")
