@@ -46,11 +46,11 @@ class Criterion:
 
     def asks(self) -> str:
         """What is asked, in a sentence for the task's page."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say what it asks")
 
     def fails(self, evidence: Evidence) -> Finding | None:
         """The first combination of calls in which the wiring does not do it; None where it always does."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say when it fails")
 
     def finding(
         self, words: str, calls: Sequence[str] = (), path: Sequence[str] = (), severity: str = "wrong", *, posed: bool = False

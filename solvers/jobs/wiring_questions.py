@@ -28,7 +28,7 @@ class Question:
 
     def share(self, installation: Installation, answer: object, seed: str) -> float:
         """How much of the answer is right."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say how an answer is judged")
 
 
 @dataclass(frozen=True, slots=True)

@@ -75,7 +75,7 @@ class HeatedValve(Valve):
     @property
     def travel(self) -> Travel:
         """At which temperatures of the wax the stem moves."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say when its stem moves")
 
     @property
     def heater_pair(self) -> tuple[str, str]:
@@ -84,7 +84,7 @@ class HeatedValve(Valve):
 
     def heater_now(self, state: HeatedState) -> float:
         """Ohms of the heater itself in a state."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say its heater's ohms")
 
     def heater_guards(self, state: HeatedState) -> tuple[Guard, ...]:
         """What else the temperature does to the heater's circuit."""
