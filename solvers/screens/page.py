@@ -6,7 +6,6 @@ import json
 from collections.abc import Callable, Mapping
 
 from ..chapters.shelf import CHAPTERS, drawn, job_of
-from ..circuit import volts_between
 from ..jobs.bench import Bench
 from ..jobs.job import JobError
 from ..jobs.marking import mark
@@ -14,10 +13,13 @@ from ..jobs.sheet import parsed, written
 from ..pictures.cutaway import cutaway, cutaway_words
 from ..pictures.ladder import ladder
 from ..pictures.words import ladder_words, part_words, point_words
+from ..plant.electrics import electrics
 from ..plant.parts import HeatMotorValve
 from .table import ASKS, Tables
 
 __all__ = ["Desk", "handle"]
+
+HEATING_AMPS = 0.05  # more than strays and leaks, far less than any heater
 
 
 class Desk:
@@ -115,14 +117,16 @@ def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     if desk.graded:
         raise JobError("graded work does not look inside a valve")
     world, found = bench.world, []
-    amps = {valve.name: _heating(bench, valve) for valve in _valves(bench)}
+    amps = electrics(world.installation, world.state.parts, world.state.lifted).amps
     for valve in _valves(bench):
         state, wax = world.state.of(valve.name), world.state.values[f"{valve.name}.wax"]
+        # Amperes heat, volts do not: an open heater has the whole source across it and stays cold.
+        heating = amps[f"{valve.name}.heater"] > HEATING_AMPS
         found.append(
             {
                 "part": valve.name,
-                "svg": cutaway(valve, state, wax, heating=amps[valve.name]),
-                "words": cutaway_words(valve, state, wax, heating=amps[valve.name]),
+                "svg": cutaway(valve, state, wax, heating=heating),
+                "words": cutaway_words(valve, state, wax, heating=heating),
             }
         )
     return {"valves": found}
@@ -165,10 +169,6 @@ def _chapters(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
 
 def _valves(bench: Bench) -> list[HeatMotorValve]:
     return [part for part in bench.world.installation.parts if isinstance(part, HeatMotorValve)]
-
-
-def _heating(bench: Bench, valve: HeatMotorValve) -> bool:
-    return volts_between(bench.world.circuit(), *valve.drive_pair, 10e6) > 5.0
 
 
 _ASKS: Mapping[str, Callable[[Desk, Mapping[str, object]], dict[str, object]]] = {
