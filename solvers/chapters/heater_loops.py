@@ -102,7 +102,6 @@ def draw(seed: str, level: int = 1) -> Job:
         suspects=tuple(one.suspect(zone, where) for one, where in choices),
         answer=row.suspect(zone, place).id,
         objectives=row.objectives,
-        nothing_wrong=row.severity == 0,
     )
 
 

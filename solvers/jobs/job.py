@@ -32,7 +32,6 @@ class Job:
     suspects: tuple[Suspect, ...]
     answer: str  # id of the suspect that holds the fault
     objectives: tuple[str, ...]
-    nothing_wrong: bool  # the right answer leaves every part in place
 
     @property
     def id(self) -> str:

@@ -13,10 +13,8 @@ __all__ = ["Circulator", "LineFeed"]
 
 
 @dataclass(frozen=True, slots=True)
-class LineFeed(Part):
-    """Hot and neutral from the panel, its neutral bonded to ground there."""
-
-    volts: float = facts.LINE_VOLTS.value
+class _OnLine(Part):
+    """A part with hot and neutral, and no state of its own."""
 
     @property
     def terminals(self) -> tuple[str, ...]:
@@ -27,8 +25,12 @@ class LineFeed(Part):
         """The terminals at which line voltage stands."""
         return self.terminals
 
-    def initial(self) -> None:
-        return None
+
+@dataclass(frozen=True, slots=True)
+class LineFeed(_OnLine):
+    """Hot and neutral from the panel, its neutral bonded to ground there."""
+
+    volts: float = facts.LINE_VOLTS.value
 
     def branches(self, state: None, hz: float) -> tuple[Branch, ...]:
         volts = self.volts if hz else 0.0
@@ -39,22 +41,10 @@ class LineFeed(Part):
 
 
 @dataclass(frozen=True, slots=True)
-class Circulator(Part):
+class Circulator(_OnLine):
     """A circulator on line voltage, taken as a resistor: it turns while it has its volts. Source: facts.CIRCULATOR_OHMS."""
 
     ohms: float = facts.CIRCULATOR_OHMS.value
-
-    @property
-    def terminals(self) -> tuple[str, ...]:
-        return (f"{self.name}.L", f"{self.name}.N")
-
-    @property
-    def line_terminals(self) -> tuple[str, ...]:
-        """The terminals at which line voltage stands."""
-        return self.terminals
-
-    def initial(self) -> None:
-        return None
 
     def branches(self, state: None, hz: float) -> tuple[Branch, ...]:
         return (Branch(f"{self.name}.motor", *self.terminals, self.ohms),)

@@ -69,7 +69,7 @@ class MotorValve(Valve):
 
     def rate(self, state: MotorState, seen: Seen) -> float:
         """Travel a second, positive toward open."""
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} does not say how fast it travels")
 
     def laws(self, state: MotorState, seen: Seen) -> dict[str, Law]:
         most = max(self.felt(winding, seen) for winding in self.windings())

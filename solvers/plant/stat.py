@@ -75,10 +75,6 @@ class Stat(Part):
         """The state after a hand has turned the set-point above or below anything the room can be."""
         return replace(state, turned="up" if up else "down", calling=up, wants=up)
 
-    def left_to_itself(self, state: StatState) -> StatState:
-        """The state after the set-point is back where the room decides."""
-        return replace(state, turned="")
-
     def closed(self, state: StatState) -> bool:
         """Whether the contact really conducts."""
         return self.contact == "welded" or (self.contact == "follows" and state.calling and state.alive and not state.burnt)

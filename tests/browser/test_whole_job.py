@@ -4,28 +4,13 @@ import json
 from pathlib import Path
 
 import pytest
-from browser.chromium import opened, shown
+from browser.chromium import opened
 
 from solvers.chapters.shelf import drawn
 from solvers.jobs.marking import mark
 from solvers.jobs.sheet import parsed
-from solvers.screens.site import build
 
-BOOK = Path(__file__).resolve().parents[2] / "book"
 SEED = next(f"browser/{n}" for n in range(200) if drawn("heater-loops", f"browser/{n}").fault.row == "HL-01")
-
-
-@pytest.fixture(scope="module")
-def site():
-    """The book, built as the command line builds it, and served."""
-    with shown(build(BOOK, progress=lambda step, share: None)) as address:
-        yield address
-
-
-@pytest.fixture
-def chromium(needs_tool):
-    """The browser, or a skip (a failure where continuous integration runs)."""
-    return needs_tool("chromium")
 
 
 def _start(page, address):

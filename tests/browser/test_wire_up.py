@@ -3,14 +3,12 @@
 from pathlib import Path
 
 import pytest
-from browser.chromium import opened, shown
+from browser.chromium import opened
 
 from solvers.jobs.wireups import wire_up
 from solvers.jobs.wiring_answer import Joint, Wire, Wiring, parsed
 from solvers.jobs.wiring_marks import judged
-from solvers.screens.site import build
 
-BOOK = Path(__file__).resolve().parents[2] / "book"
 LONG = 120_000  # ms, a browser's Python on a busy machine
 
 FED = [("transformer.R", "fuse.in")]
@@ -51,19 +49,6 @@ SHARED = [
     ("zone1.valve.E", "boiler.T1"),
     ("zone2.valve.E", "boiler.T1"),
 ]
-
-
-@pytest.fixture(scope="module")
-def site():
-    """The book, built as the command line builds it, and served."""
-    with shown(build(BOOK, progress=lambda step, share: None)) as address:
-        yield address
-
-
-@pytest.fixture
-def chromium(needs_tool):
-    """The browser, or a skip (a failure where continuous integration runs)."""
-    return needs_tool("chromium")
 
 
 def _wiring(pairs, *ways):
