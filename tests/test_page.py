@@ -26,7 +26,7 @@ def _shown(answer, zone):
 
 
 def test_an_open_heater_is_not_drawn_hot():
-    """Volts without amperes, ghosts or the whole source, heat nothing: an open heater is off, a healthy one on while it is called."""
+    """Volts without amperes heat nothing, ghosts or the whole source: an open heater is off, a healthy one on when called."""
     before, after = _inside_on_call("HL-01")
     assert before == after
     assert "Heater off" in after[1]
