@@ -1,19 +1,24 @@
 """What a wiring does: against the trade's printed readings, and against the plain run without any shortcut."""
 
+from dataclasses import replace
 from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reference_circuits import REF_A, REF_C, REF_D, REF_E
-from wirings import RIGHT
+from wirings import RIGHT, WRONG, heaters, spliced
 
 from solvers.circuit import Branch, currents
 from solvers.faults.changes import Exchanged
 from solvers.jobs.behaviour import behaved, combinations_of, condensed, every_pose, judged_as, poses, source_amps
+from solvers.jobs.criteria import Heats
+from solvers.jobs.findings import Evidence
+from solvers.jobs.hurried import hurries
 from solvers.jobs.nets import APART, LOOP, ONE_POINT, Nets, current_path, meeting, nets
+from solvers.jobs.wireup import WireUp, fed, heat_motor, seventy_five
 from solvers.jobs.wireups import IDS, wire_up
-from solvers.plant.parts import Splice
+from solvers.plant.parts import Fuse, Relay, Splice, Stat
 from solvers.plant.running import EARTH, at_rest, called, network, waited
 
 HERE = {"A": REF_A, "C": REF_C, "D": REF_D, "E": REF_E}
@@ -179,12 +184,101 @@ def test_every_pose_counts():
     assert (tuple("abc"), tuple("xyz")) == found[-1]
 
 
-def test_progress_is_told():
-    """A long run says how far it has come, and ends at its total."""
-    told = []
-    behaved(REF_C, lambda done, total: told.append((done, total)))
-    assert (56, 56) == told[-1]
-    assert told == sorted(told)
+@pytest.mark.parametrize("wiring", ["right", "wrong"])
+@pytest.mark.parametrize("id", ["W7", "W12"])
+def test_progress_is_told(id, wiring):
+    """A long run says after each turn how far it has come, never goes back, and ends at its total, early where less is to run."""
+    cases = RIGHT[id].values() if wiring == "right" else [case for case, _ in WRONG[id].values()]
+    for case in list(cases)[:2]:
+        told = []
+        behaved(wire_up(id).made(case), lambda done, total, told=told: told.append((done, total)))
+        done, totals = zip(*told, strict=True)
+        (total,) = {*totals}
+        assert list(done) == sorted(set(done))
+        assert total == done[-1]
+        if wiring == "right":
+            assert list(done) == list(range(1, total + 1))
+
+
+# In a hurry
+
+
+def _held():
+    """Four zones; while stat 2 calls and valve 2 is not open yet, two relays and end switch 1 hold valve 1 open."""
+    zones = (1, 2, 3, 4)
+    parts = (
+        seventy_five(),
+        Fuse("fuse"),
+        *(Stat(f"zone{zone}.stat") for zone in zones),
+        *(heat_motor(zone, 4 if zone < 3 else 2) for zone in zones),
+        Relay("relay"),
+        Relay("relay 2"),
+    )
+    more = {
+        "fuse.out": ["relay.COM", "zone2.valve.EA"],
+        "zone1.stat.W": ["zone1.valve.EB"],
+        "zone2.stat.W": ["relay.A1"],
+        "transformer.C": ["relay.A2", "relay 2.A2"],
+    }
+    points = [[*point, *(end for key, ends in more.items() if key in point for end in ends)] for point in heaters(zones)]
+    points += [["relay.NO", "relay 2.COM"], ["relay 2.NC", "zone1.valve.EA"], ["zone2.valve.EB", "relay 2.A1"]]
+    return WireUp("held", "held", "", parts, (Heats(fed(zones)),), 10), spliced(points)
+
+
+def test_what_only_haste_brings_about_is_found():
+    """A valve that is held open only when stats are turned 1 s apart passes every settled step, and a hurried one finds it."""
+    task, wiring = _held()
+    evidence = Evidence(task.made(wiring))
+    (heats,) = task.criteria
+    found = heats.fails(evidence)
+    assert found.calls == ("zone2.stat",)
+    assert found.words.startswith("With stat 2 alone calling, stat 2 turned up 1 s after stat 1 was turned down, valve 1 gets 24")
+    evidence.__dict__["behaviour"] = replace(evidence.behaviour, hurried=())
+    assert heats.fails(evidence) is None
+
+
+@pytest.mark.parametrize("id", [id for id in IDS if id not in ("W12", "W13", "W14")])
+def test_haste_leads_a_right_wiring_nowhere_else(id):
+    """However quickly stats are turned, a right wiring comes to the state that it also comes to at leisure."""
+    for wiring in RIGHT[id].values():
+        seen = behaved(condensed(wire_up(id).made(wiring)))
+        calm = {state.looks for state in seen.settled if state.haste is None}
+        assert calm >= {step.after.looks for step in seen.hurried}
+
+
+@pytest.mark.parametrize("kind", "CE")
+def test_a_hurried_step_is_what_a_plain_run_gives(kind):
+    """The moment of the second turn, what happens then and where it ends are those of a plain run without any shortcut."""
+    here = judged_as(HERE[kind])
+    hurried = [step for step in behaved(here).hurried if not step.before.made and len(step.after.calls) == 2]
+    assert {step.at_once.haste.seconds == 1.0 for step in hurried} == {True, False}
+    for step in hurried[::3]:
+        haste = step.at_once.haste
+        plain = at_rest(here)
+        for stat in {*step.before.calls} - {haste.first}:
+            plain, _ = waited(here, called(here, plain, stat, True), 7200)
+        plain = called(here, plain, haste.first, haste.first in step.before.calls)
+        plain, _ = waited(here, plain, haste.seconds)
+        plain = called(here, plain, haste.second, haste.second in step.after.calls)
+        turn = plain.time
+        plain, events = waited(here, plain, 7200)
+        told = [(event.name, pytest.approx(event.time - turn, abs=0.01)) for event in events]
+        assert told == [(event.name, event.time) for event in step.events]
+        for zone in here.zones:
+            assert (f"{zone}.valve" in step.after.opened) == (plain.of(f"{zone}.valve").opening > 0.9)
+        assert ("boiler" in step.after.fired) == plain.of("boiler").called
+
+
+@pytest.mark.parametrize(("kind", "zones", "count"), [("C", 3, 8 * 3 * 3 * 2), ("D", 4, 4 * 3 * 8 * 2 + 4 * 4 * 2)])
+def test_how_much_is_done_in_haste(kind, zones, count):
+    """With three stats every state, turn, moment and second turn is run; with four, every two while the others are all alike."""
+    seen = behaved(HERE[kind])
+    stats = {f"zone{zone}.stat" for zone in range(1, zones + 1)}
+    assert count == hurries(sorted(stats)) == len(seen.hurried)
+    for step in seen.hurried:
+        haste = step.at_once.haste
+        others = stats - {haste.first, haste.second}
+        assert zones == 3 or not others & {*step.before.calls} or others <= {*step.before.calls}
 
 
 def test_a_blown_fuse_is_not_followed():

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import subprocess
 from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
 
 import pytest
+from wirings import RIGHT
 
 from solvers.jobs.wireups import wire_up
 from solvers.jobs.wiring_answer import Joint, Wire, Wiring, parsed, written
 from solvers.jobs.wiring_questions import leads_found
 from solvers.plant.parts import Fuse
+from solvers.screens import page
 from solvers.screens.notebook import TABLE_MODULES, WiringWidget, script
 from solvers.screens.page import Desk
 
+KEPT = {"seed": "", "spent": 0, "stands": False, "answers": {}}
 SHORTED = Wiring(wires=(Wire("wire 1", "transformer.R", "fuse.in"), Wire("wire 2", "fuse.out", "transformer.C")))
 
 
@@ -39,9 +45,9 @@ class Screen:
         asked = {"ask": what, **({} if self.number is None else {"number": self.number}), **more}
         return json.loads(self.desk.handle(json.dumps(asked)))
 
-    def lay(self, task: str, wiring: Wiring | None = None, **more: object) -> dict:
+    def lay(self, task: str, wiring: Wiring | None = None, **kept: object) -> dict:
         text = None if wiring is None else written(wiring)
-        answer = self.ask("table", task=task, seed="a seed", wiring=text, **more)
+        answer = self.ask("table", task=task, wiring=text, kept={**KEPT, "seed": "a seed", **kept})
         self.number = answer["number"]
         return answer
 
@@ -177,7 +183,7 @@ def test_a_wrong_wiring_is_told_by_what_it_does():
     """A lamp that never goes out is a finding with words and marks below the most; no terminal to use is named as expected."""
     screen = Screen()
     screen.lay("W15", ALWAYS_LIT)
-    judged = screen.ask("table hand in", answers={})
+    judged = screen.ask("table hand in")
     assert not judged["works"]
     assert judged["findings"]
     assert "expected" not in json.dumps(judged)
@@ -192,23 +198,130 @@ def test_a_right_wiring_is_marked_after_its_prediction():
     """A wiring that works brings one question first, and its marks with the answer; a spent fuse costs points."""
     screen = Screen()
     screen.lay("W15", LAMP)
-    first = screen.ask("table hand in", answers={})
+    first = screen.ask("table hand in")
     assert first["works"]
     assert "points" not in first
     assert first["prediction"]["id"] == "prediction"
-    second = screen.ask("table hand in", answers={"prediction": 0.0})
+    second = screen.ask("table hand in", prediction=0.0)
     assert {line["criterion"] for line in second["lines"]} >= {"behaviour", "safety", "labels", "prediction"}
     assert second["points"] == sum(line["points"] for line in second["lines"])
     dear = Screen()
     dear.lay("W15", LAMP, spent=1)
-    assert dear.ask("table hand in", answers={"prediction": 0.0})["points"] < second["points"]
+    assert dear.ask("table hand in", prediction=0.0)["points"] < second["points"]
+
+
+IDLE, LIT = {"stat idle": 27.0}, {"stat idle": 0.0}
+
+
+def test_answers_before_power_are_taken_until_the_power_is_on():
+    """What is answered may be answered anew until the first power-up; from then on it stays, and a change gets a sentence."""
+    screen = Screen()
+    screen.lay("W15", LAMP)
+    assert screen.ask("table answers", answers=LIT)["view"]["answers"] == LIT
+    assert screen.ask("table answers", answers=IDLE)["view"]["answers"] == IDLE
+    view = screen.act(do="power", on=True)["view"]
+    assert (view["stands"], view["answers"]) == (True, IDLE)
+    for change in (LIT, {"lamp idle": 0.0}, {"stat idle": None}):
+        assert "stays as it is" in screen.ask("table answers", answers=change)["error"]
+    assert "error" not in screen.ask("table answers", answers=IDLE)
+    view = screen.act(do="power", on=False)["view"]
+    assert (view["stands"], view["answers"]) == (True, IDLE)
+    assert "stays as it is" in screen.ask("table answers", answers=LIT)["error"]
+    assert screen.ask("table wiring", wiring=written(ALWAYS_LIT))["view"]["stands"]
+    assert "stays as it is" in screen.ask("table answers", answers=LIT)["error"]
+
+
+def test_one_supply_alone_is_power_too():
+    """Switching on one transformer by itself is the power-up from which the answers stand; turning a stat is none."""
+    screen = Screen()
+    screen.lay("W12")
+    assert not screen.act(do="call", stat="zone1.stat", on=True)["view"]["stands"]
+    assert screen.act(do="switch", part="transformer 2", on=True)["view"]["stands"]
+
+
+def test_handing_in_runs_the_wiring_too():
+    """Marks say which answers were right, so from the first hand-in on the answers stand as they stood then."""
+    screen = Screen()
+    screen.lay("W15", ALWAYS_LIT)
+    screen.ask("table answers", answers=LIT)
+    assert screen.ask("table hand in")["view"]["stands"]
+    assert "stays as it is" in screen.ask("table answers", answers=IDLE)["error"]
+
+
+@pytest.mark.parametrize("when", ["before", "after"])
+def test_marks_count_the_answers_from_before_power(when):
+    """Right answers given before power count; the same ones tried after it are refused and count nothing."""
+    screen = Screen()
+    screen.lay("W15", LAMP)
+    here = wire_up("W15").made(LAMP)
+    right = {question.id: question.expected(here) for question in wire_up("W15").questions}
+    if when == "before":
+        screen.ask("table answers", answers=right)
+    screen.act(do="power", on=True)
+    assert ("error" in screen.ask("table answers", answers=right)) is (when == "after")
+    lines = {line["criterion"]: line["points"] for line in screen.ask("table hand in", prediction=0.0)["lines"]}
+    assert lines["before power"] == (10 if when == "before" else 0)
+
+
+def test_what_stood_still_stands_when_the_table_is_laid_again():
+    """A table that is laid again with what was kept of it takes no other answers either, and counts its fuses on."""
+    screen = Screen()
+    screen.lay("W15", SHORTED)
+    screen.ask("table answers", answers=IDLE)
+    screen.act(do="power", on=True)
+    view = screen.act(do="wait", seconds=10)["view"]
+    again = Screen()
+    view = again.lay("W15", LAMP, **{name: view[name] for name in ("spent", "stands", "answers")})["view"]
+    assert (view["spent"], view["stands"], view["answers"]) == (1, True, IDLE)
+    assert "stays as it is" in again.ask("table answers", answers=LIT)["error"]
+
+
+def test_every_power_up_costs_what_it_blows():
+    """The wiring may be changed after a power-up, and a second one that blows a fuse is counted beside the first."""
+    screen = Screen()
+    screen.lay("W15", SHORTED)
+    for fuses in (1, 2):
+        screen.act(do="power", on=True)
+        assert screen.act(do="wait", seconds=10)["view"]["spent"] == fuses
+        screen.act(do="power", on=False)
+        assert "error" not in screen.ask("table wiring", wiring=written(SHORTED))
+        screen.act(do="fit", part="fuse")
+    screen.ask("table wiring", wiring=written(LAMP))
+    (safety,) = [line for line in screen.ask("table hand in", prediction=0.0)["lines"] if line["criterion"] == "safety"]
+    assert safety["points"] == 10
+    assert safety["reasons"][-1] == "It cost 2 fuses."
+
+
+@pytest.fixture
+def slow(monkeypatch):
+    """A clock by which a tenth of a second passes whenever somebody looks at it."""
+    tenths = itertools.count()
+    monkeypatch.setattr(page.time, "monotonic", lambda: next(tenths) / 10)
+
+
+def test_a_long_judgement_says_how_far_it_has_come(slow):
+    """What a screen hears on the way only grows and ends at its total, far from every turn; a quick request says nothing."""
+    screen, told = Screen(), []
+    screen.lay("W7", RIGHT["W7"]["in connectors"])
+    asked = {"ask": "table hand in", "number": screen.number}
+    answer = json.loads(screen.desk.handle(json.dumps(asked), lambda *each: told.append(each)))
+    assert answer["works"]
+    done, totals = zip(*told, strict=True)
+    (total,) = {*totals}
+    assert list(done) == sorted({*done})
+    assert done[-1] == total
+    assert all(later - earlier == 3 for earlier, later in pairwise((0, *done[:-1])))
+    told.clear()
+    asked = {"ask": "table light", "number": screen.number, "light": False}
+    screen.desk.handle(json.dumps(asked), lambda *each: told.append(each))
+    assert told == []
 
 
 def test_a_changed_wiring_has_no_findings_any_more():
     """Findings belong to the wiring that was handed in."""
     screen = Screen()
     screen.lay("W15", ALWAYS_LIT)
-    screen.ask("table hand in", answers={})
+    screen.ask("table hand in")
     screen.ask("table wiring", wiring=written(LAMP))
     assert "Hand the wiring in again" in screen.ask("table light", finding=0)["error"]
 
@@ -218,15 +331,23 @@ def test_graded_work_is_not_judged_on_the_screen():
     screen = Screen(graded=True)
     screen.lay("W15", LAMP)
     assert screen.act(do="power", on=True)["view"]["powered"]
-    assert "instructor" in screen.ask("table hand in", answers={})["error"]
+    assert "instructor" in screen.ask("table hand in")["error"]
 
 
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
-        ({"ask": "table", "task": "W99", "seed": ""}, "W99"),
-        ({"ask": "table", "task": 7, "seed": ""}, "7"),
-        ({"ask": "table", "task": [], "seed": ""}, "unhashable"),
+        ({"ask": "table", "task": "W99", "kept": KEPT}, "W99"),
+        ({"ask": "table", "task": 7, "kept": KEPT}, "7"),
+        ({"ask": "table", "task": [], "kept": KEPT}, "unhashable"),
+        ({"ask": "table", "task": "W15"}, "kept must be an object; got None"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "spent": -1}}, "kept.spent is -1"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "spent": True}}, "kept.spent is True"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "stands": 1}}, "kept.stands is 1"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "more": 1}}, "unknown ['more']"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "answers": {"x": 1}}}, "'x', which is no question"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "answers": {"stat idle": [1]}}}, "answers['stat idle'] is [1]"),
+        ({"ask": "table", "task": "W15", "kept": {**KEPT, "answers": []}}, "one answer a question; got []"),
         ({"ask": "table act", "number": 5, "act": {}}, "no open table 5"),
         ({"ask": "table wiring"}, "no open table None"),
     ],
@@ -283,7 +404,7 @@ def widget(tmp_path):
 def test_the_wiring_is_kept_whole_after_every_change(widget):
     """The file holds the last wiring kept, and nothing else is left in the folder."""
     table = widget()
-    assert table.answer({"ask": "begin"}) == {"wiring": None, "notice": ""}
+    assert table.answer({"ask": "begin"}) == {"wiring": None, "kept": None, "notice": ""}
     for wiring in (Wiring(), LAMP):
         assert table.answer({"ask": "keep", "wiring": written(wiring)}) == {"kept": "W15.wiring.json"}
         assert parsed(widget.path.read_bytes()) == wiring
@@ -316,6 +437,36 @@ def test_a_file_changed_elsewhere_is_not_overwritten(widget):
     assert parsed(widget.path.read_bytes()) == SHORTED
 
 
+def test_answers_and_fuses_are_kept_beside_the_wiring(widget):
+    """A widget made anew begins with what the one before had noted; what cannot be read is put aside and said."""
+    kept = {"seed": "a", "spent": 1, "stands": True, "answers": IDLE}
+    assert widget().answer({"ask": "note", "kept": kept}) == {"kept": "W15.answers.json"}
+    assert widget().answer({"ask": "begin"}) == {"wiring": None, "kept": kept, "notice": ""}
+    assert "kept.spent" in widget().answer({"ask": "note", "kept": {**kept, "spent": "none"}})["error"]
+    widget.path.with_name("W15.answers.json").write_text("{}", encoding="utf-8")
+    begun = widget().answer({"ask": "begin"})
+    assert begun["kept"] is None
+    assert "W15.answers.kept-1.json" in begun["notice"]
+    assert [path.name for path in widget.path.parent.iterdir()] == ["W15.answers.kept-1.json"]
+
+
+def test_a_widget_says_how_far_a_judgement_has_come(widget, slow):
+    """While a long judgement runs its messages come under its id, before its answer."""
+    table, sent = widget(task="W7"), []
+    table.send = lambda content, buffers=None: sent.append(content)
+    wiring = written(RIGHT["W7"]["in connectors"])
+    table._handle_custom_msg({"id": 1, "request": {"ask": "table", "task": "W7", "wiring": wiring, "kept": KEPT}}, [])
+    number = sent.pop()["response"]["number"]
+    table._handle_custom_msg({"id": 2, "request": {"ask": "table hand in", "number": number}}, [])
+    *told, answer = sent
+    assert told
+    assert {each["id"] for each in sent} == {2}
+    assert answer["response"]["works"]
+    done = [each["progress"]["done"] for each in told]
+    assert done == sorted({*done})
+    assert done[-1] == told[-1]["progress"]["total"]
+
+
 def test_what_is_no_wiring_is_not_kept(widget):
     """A text that is no wiring is refused and makes no file."""
     for text in ("", "{", None, 7):
@@ -328,8 +479,8 @@ def test_an_assignment_names_the_file_and_hides_the_marks(widget):
     table = widget(assignment="06-wire-ups")
     table.answer({"ask": "keep", "wiring": written(LAMP)})
     assert [path.name for path in widget.path.parent.iterdir()] == ["06-wire-ups.wiring.json"]
-    number = table.answer({"ask": "table", "task": "W15", "seed": "", "wiring": None})["number"]
-    assert "instructor" in table.answer({"ask": "table hand in", "number": number, "answers": {}})["error"]
+    number = table.answer({"ask": "table", "task": "W15", "wiring": None, "kept": KEPT})["number"]
+    assert "instructor" in table.answer({"ask": "table hand in", "number": number})["error"]
 
 
 @pytest.mark.parametrize("options", [{"task": "W99"}, {"assignment": "../up"}, {"assignment": ""}])
@@ -344,10 +495,42 @@ def test_a_message_is_answered_under_its_id(widget):
     table, sent = widget(), []
     table.send = lambda content, buffers=None: sent.append(content)
     table._handle_custom_msg("hello", [])
-    table._handle_custom_msg({"id": 3, "request": {"ask": "table", "task": "W15", "seed": "", "wiring": None}}, [])
+    table._handle_custom_msg({"id": 3, "request": {"ask": "table", "task": "W15", "wiring": None, "kept": KEPT}}, [])
     (answer,) = sent
     assert answer["id"] == 3
     assert answer["response"]["task"]["id"] == "W15"
+
+
+ASKED = """
+import {{ asking }} from "{module}";
+let heard;
+const sent = [];
+const off = () => (heard = undefined);
+const {{ ask, stop }} = asking({{ on: (_, hear) => (heard = hear), off, send: (message) => sent.push(message) }});
+const told = [];
+const [first, second] = [ask({{ ask: "a" }}, (each) => told.push(each)), ask({{ ask: "b" }})];
+const [one, two] = sent.map(({{ id }}) => id);
+heard({{ id: one, progress: {{ done: 1, total: 2 }} }});
+heard({{ id: two, progress: {{ done: 9, total: 9 }} }});
+heard({{ id: one, progress: {{ done: 2, total: 2 }} }});
+heard({{ id: "of nobody", progress: {{ done: 1, total: 1 }} }});
+heard({{ id: two, response: "late" }});
+heard({{ id: one, response: "early" }});
+const answers = [await first, await second];
+stop();
+console.log(JSON.stringify({{ told, answers, stopped: heard === undefined }}));
+"""
+
+
+def test_a_notebooks_screen_hears_progress_before_the_answer(needs_tool, tmp_path):
+    """Each asker hears the progress of its own request and no other's, and then its answer."""
+    module = (Path(page.__file__).parent / "notebook-asking.mjs").as_uri()
+    path = tmp_path / "asked.mjs"
+    path.write_text(ASKED.format(module=module), encoding="utf-8")
+    done = subprocess.run([needs_tool("node"), str(path)], capture_output=True, text=True, check=False, timeout=60)
+    assert (done.returncode, done.stderr) == (0, "")
+    told = [{"done": 1, "total": 2}, {"done": 2, "total": 2}]
+    assert json.loads(done.stdout) == {"told": told, "answers": ["early", "late"], "stopped": True}
 
 
 def test_the_tables_script_is_one_sound_module(needs_tool, tmp_path):

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from wirings import RIGHT, WRONG, wired_for
 
 from solvers.circuit import OPEN, volts_between
-from solvers.jobs.as_found import ROLES, as_found, marked_as_found, roles, untidy_things
 from solvers.jobs.behaviour import judged_as, poses
 from solvers.jobs.injected import injected
 from solvers.jobs.mistake import MISTAKES
@@ -20,6 +19,7 @@ from solvers.jobs.wiring_marks import judged, marked
 from solvers.jobs.wiring_questions import Leads, Ohms, Reading, lead_ohms, leads_found
 from solvers.plant.electrics import network
 from solvers.plant.parts import HeatMotorValve, Splice
+from solvers.screens.table import Table
 
 LONG = ("W13", "W14")
 
@@ -296,56 +296,6 @@ def test_no_task_knows_a_wiring():
         wire_up("W99")
 
 
-@pytest.mark.parametrize("seed", [str(number) for number in range(12)])
-def test_a_house_as_found_works(seed):
-    """Each untidy house does what it should; its conductors, zones and untidy things are found by solving it."""
-    task = as_found(seed)
-    found = judged(task, task.found)
-    assert [] == [finding.words for finding in found.findings]
-    assert set(roles(task.made(task.found)).values()) == set(ROLES)
-    assert ["zone1", "zone2"] == task.questions[0].expected(task.made(task.found))
-    wanted = untidy_things(task, task.found)
-    assert {"labels", "spare"} <= set(wanted)
-    assert ("crowded" in wanted) == bool(task.made(task.found).crowded())
-
-
-def test_a_house_as_found_is_drawn():
-    """Seeds differ in splices, order and crowding, and the same seed gives the same house."""
-    assert as_found("a") == as_found("a")
-    assert 1 < len({len(as_found(str(seed)).found.wires) for seed in range(12)})
-    assert {True, False} == {"crowded" in untidy_things(as_found(str(n)), as_found(str(n)).found) for n in range(12)}
-
-
-@pytest.mark.parametrize("seed", ["a", "b", "c"])
-def test_a_house_as_found_is_marked(seed):
-    """Right names, zones, tidying, tie and prediction come to a hundred; nothing said to nothing; colours prove nothing."""
-    task = as_found(seed)
-    fault = injected(task, task.found, seed)
-    right = {
-        "conductors": roles(task.made(task.found)),
-        "tie": "maker and local code decide",
-        "zones": ["zone2", "zone1"],
-        "tidy": ["spare", "labels"],
-        "prediction": list(fault.zones),
-    }
-    assert 100 == marked_as_found(task, right, seed=seed).points
-    assert 0 == marked_as_found(task, {}, seed=seed).points
-    by_colour = {wire.name: "R" if wire.colour == "red" else "C" for wire in task.found.wires}
-    assert marked_as_found(task, {**right, "conductors": by_colour}, seed=seed).points < 90
-    assert 95 == marked_as_found(task, {**right, "tidy": ["fuse", "labels"]}, seed=seed).points
-
-
-def test_a_conductor_is_what_it_is_joined_to():
-    """A role follows a lead that is moved, whatever its colour: exchanged Ws are named by their stats."""
-    task = as_found("a")
-    swap = {"zone1.stat.W": "zone2.stat.W", "zone2.stat.W": "zone1.stat.W"}
-    wires = tuple(replace(wire, a=swap.get(wire.a, wire.a), b=swap.get(wire.b, wire.b)) for wire in task.found.wires)
-    before, after = (roles(task.made(replace(task.found, wires=each))) for each in (task.found.wires, wires))
-    assert {"W of zone 1": "W of zone 2", "W of zone 2": "W of zone 1"} == {
-        role: after[name] for name, role in before.items() if role.startswith("W")
-    }
-
-
 @pytest.mark.parametrize("seed", [str(number) for number in range(24)])
 def test_a_drawn_wire_up_can_be_wired(seed):
     """Every drawn task has a wiring that is accepted, and an empty bench is not."""
@@ -409,3 +359,32 @@ def test_a_source_shorted_before_any_call():
     assert "danger" == found.findings[0].severity
     assert () == found.findings[0].calls
     assert any("fuse opens for good" in finding.words or "a short" in finding.words for finding in found.findings)
+
+
+@pytest.mark.parametrize("id", IDS)
+def test_each_mistake_is_told_once(id):
+    """However many things go wrong by one mistake, marks and feedback say its sentence a single time."""
+    for wiring, _ in list(WRONG[id].values())[:: 9 if id in LONG else 2]:
+        found = marked(wire_up(id), wiring)
+        reasons = " ".join(reason for line in found.lines for reason in line.reasons)
+        for told in (reasons, " ".join(found.feedback)):
+            for mistake in found.judgement.mistakes:
+                assert told.count(mistake.words[1:]) <= 1
+        first = found.judgement.findings[0]
+        (words,) = [mistake.words for mistake in found.judgement.mistakes if first.words.endswith(mistake.words[1:])]
+        assert words[1:] in reasons
+
+
+def test_a_way_of_a_splice_has_one_wording():
+    """The fault that is put in names a way of a splice as the table does, whatever the splice is called."""
+    task, wiring = wire_up("W4"), RIGHT["W4"]["in connectors"]
+    renamed = {f"{joint.name}.{way}": f"zone2 nut {n}.{way}" for n, joint in enumerate(wiring.splices) for way in range(1, 7)}
+    joints = tuple(replace(joint, name=f"zone2 nut {n}") for n, joint in enumerate(wiring.splices))
+    wires = tuple(replace(wire, a=renamed.get(wire.a, wire.a), b=renamed.get(wire.b, wire.b)) for wire in wiring.wires)
+    for each in (wiring, Wiring(joints, wires)):
+        words = Table(task, each).laid()["point_words"]
+        ways = {f"{joint.name}.{way}" for joint in each.splices for way in range(1, joint.ways + 1)}
+        told = [injected(task, each, str(seed)) for seed in range(12)]
+        ends = {fault.words: {wire.a, wire.b} & ways for fault in told for wire in each.wires if wire.name == fault.wire}
+        assert any(ends.values())
+        assert all(words[way] in said for said, ends in ends.items() for way in ends)

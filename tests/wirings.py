@@ -8,7 +8,19 @@ from itertools import pairwise
 
 from solvers.jobs.wiring_answer import Joint, Wire, Wiring
 
-__all__ = ["RIGHT", "WRONG", "chained", "daisied", "exchanged", "joined_also", "left_out", "moved", "spliced", "wired_for"]
+__all__ = [
+    "RIGHT",
+    "WRONG",
+    "chained",
+    "daisied",
+    "exchanged",
+    "heaters",
+    "joined_also",
+    "left_out",
+    "moved",
+    "spliced",
+    "wired_for",
+]
 
 
 def spliced(points, most=6, feet=6.0):

@@ -9,8 +9,9 @@ from itertools import pairwise
 
 from ..plant.parts import Boiler
 from ..plant.wiring import Installation
-from .findings import Evidence, said
-from .injected import injected
+from .findings import Evidence, listed, said
+from .found_readings import Against, Take, told_apart
+from .injected import Injected, injected
 from .marking import MarkLine
 from .places import places
 from .separation import Room
@@ -18,9 +19,11 @@ from .wireup import WireUp
 from .wireups import wire_up
 from .wiring_answer import GAUGES, Joint, Wire, Wiring
 from .wiring_marks import WiringMarks, judged
-from .wiring_questions import Choice, Question
+from .wiring_questions import Choice, Leads, Question, leads_found
 
-__all__ = ["ROLES", "TIDY", "Working", "as_found", "marked_as_found", "roles", "untidy_things"]
+__all__ = ["ID", "ROLES", "TIDY", "Working", "as_found", "fault_words", "marked_as_found", "roles", "untidy_things"]
+
+ID = "W17"
 
 ROLES = ("R ahead of the fuse", "R", "W of zone 1", "W of zone 2", "C", "switch line")
 """What a conductor of this house can be."""
@@ -34,6 +37,11 @@ TIDY: Mapping[str, str] = {
     "length": "replace the longer conductors by thicker ones",
 }
 """What could be tidied, by id; not all of it wants it."""
+
+CONDUCTORS, ZONES, SAFETY, LEADS, TIDYING, PREDICTION = 40, 10, 20, 10, 10, 10
+"""Points out of 100: what conductors are and what zones do count as behaviour does, the tie as safety."""
+
+MISUSE_COST = 5  # of the points for safety, each reading that a live circuit spoils
 
 COLOURS = ("white", "red", "green", "yellow", "brown", "black", "orange")
 SPARE = "blue"  # in this house the colour of conductors without a purpose
@@ -77,12 +85,12 @@ def as_found(seed: str) -> WireUp:
     wiring = _untidy(seed)
     return replace(
         base,
-        id="W17",
+        id=ID,
         title="as found",
         brief="This house works. Before anybody touches it: what is each conductor, what would you tidy, and is the tie allowed?",
         minutes=30,
         criteria=tuple(criterion for criterion in base.criteria if not isinstance(criterion, Room)),  # tidying is asked for
-        questions=(Working("zones"), TIE),
+        questions=(Working("zones"), TIE, *base.questions),
         found=wiring,
     )
 
@@ -117,28 +125,86 @@ def untidy_things(task: WireUp, wiring: Wiring) -> tuple[str, ...]:
     return tuple(found)
 
 
-def marked_as_found(task: WireUp, answers: Mapping[str, object], *, seed: str) -> WiringMarks:
-    """Mark what was said of a house as found: 50 for its conductors, 20 for the tie, 10 each for zones, tidying, prediction.
+def fault_words(fault: Injected) -> str:
+    """The injected fault as a question that names the conductor and no lead: which lead is which is asked for too."""
+    return f"{fault.wire[:1].upper()}{fault.wire[1:]} breaks. Which zones fail?"
 
-    `answers` holds "conductors" (wire to role), "tie", "zones", "tidy" (two ids of TIDY) and "prediction".
+
+def marked_as_found(
+    task: WireUp, answers: Mapping[str, object], *, seed: str, takes: Sequence[Take] = (), misuses: int = 0
+) -> WiringMarks:
+    """Mark what was said of a house as found: 40 for its conductors, 20 for safety, 10 each for the other four.
+
+    `answers` holds "conductors" (wire to role), "tie", "zones", "tidy" (two ids of TIDY), "prediction", and a mapping for
+    every question about leads. A name counts when `takes` tell the conductor from everything else in ROLES. A wrong
+    answer is marks, never an error.
     """
     wiring = task.found
-    here, right = task.made(wiring), roles(task.made(wiring))
+    here = task.made(wiring)
+    right = roles(here)
     given = answers.get("conductors")
     given = given if isinstance(given, Mapping) else {}
-    named = [name for name, role in right.items() if given.get(name) == role]
-    wrong = [f"{name} is {role}." for name, role in right.items() if name not in named]
+    apart = told_apart(here, right, takes)
+    wanting = {name: _wanting(name, role, given.get(name), apart[name]) for name, role in right.items()}
+    reasons = tuple(words for words in wanting.values() if words)
+    named = len(right) - len(reasons)
     fault = injected(task, wiring, seed)
+    foreseen = fault.share(answers.get("prediction"))
     shares = {question.id: question.share(here, answers.get(question.id), seed) for question in task.questions}
     lines = (
-        MarkLine("conductors", round(50 * len(named) / len(right), 1), 50, tuple(wrong) or ("Every conductor is named.",)),
-        MarkLine("tie", 20 * shares["tie"], 20, ("Maker and local code decide; a second tie is never allowed.",)),
-        MarkLine("zones", 10 * shares["zones"], 10, ("Both zones were run to see.",)),
+        MarkLine(
+            "conductors",
+            round(CONDUCTORS * named / len(right), 1),
+            CONDUCTORS,
+            reasons or ("Every conductor is named, each by a reading.",),
+        ),
+        _zones(shares["zones"]),
+        _safety(shares["tie"], misuses),
+        _leads(task, shares, seed),
         _tidied(untidy_things(task, wiring), answers.get("tidy")),
-        MarkLine("prediction", 10 * fault.share(answers.get("prediction")), 10, (f"{fault.words} Solved: {fault.told}.",)),
+        MarkLine("prediction", PREDICTION * foreseen, PREDICTION, (f"{fault_words(fault)} Solved: {fault.told}.",)),
     )
-    feedback = (f"{len(named)} of {len(right)} conductors are named.", *wrong)
+    feedback = (f"{named} of {len(right)} conductors are named, each by a reading.", *reasons)
     return WiringMarks(lines, feedback, judged(task, wiring))
+
+
+def _wanting(name: str, role: str, given: object, apart: Mapping[str, Against]) -> str:
+    """Why a conductor's name does not count; "" for one that is right and proven."""
+    if not given:
+        return f"{name} is {role}; it was given no name."
+    if given != role:
+        against = apart.get(str(given))
+        if against is None:
+            return f"{name} is {role}, not {given}: no reading in your log tells the two apart."
+        seen = f"your line {against.line + 1} shows {against.shown}"
+        return f"{name} is {role}, not {given}: {seen}, where {given} shows {against.would}."
+    open_still = [other for other in ROLES if other != role and other not in apart]
+    if not open_still:
+        return ""
+    return f"{name} is {role}, as you say, but no reading in your log tells it from {listed(open_still)}."
+
+
+def _zones(share: float) -> MarkLine:
+    told = "Foreseen." if share == 1 else "Not as you wrote it down before the first call."
+    return MarkLine("zones", ZONES * share, ZONES, (f"Either stat opens its own valve, and that starts the boiler. {told}",))
+
+
+def _safety(share: float, misuses: int) -> MarkLine:
+    told = ["Maker and local code decide on the tie; a second one is never allowed."]
+    if misuses:
+        told.append(f"{misuses} reading{'s' if misuses > 1 else ''} spoiled by a live circuit: prove it dead first.")
+    return MarkLine("safety", max(0.0, SAFETY * share - MISUSE_COST * misuses), SAFETY, tuple(told))
+
+
+def _leads(task: WireUp, shares: Mapping[str, float], seed: str) -> MarkLine:
+    asked = [question for question in task.questions if isinstance(question, Leads)]
+    told = []
+    for question in asked:
+        valve = next(part for part in task.parts if part.name == question.valve)
+        pairs = [f"{lead} is {name}" for lead, name in leads_found(valve, seed).items()]
+        told.append(f"{said(valve.name).capitalize()}: {listed(pairs)}.".replace("The valve", "Valve"))
+    share = sum(shares[question.id] for question in asked) / len(asked)
+    return MarkLine("leads", round(LEADS * share, 1), LEADS, tuple(told))
 
 
 def _tidied(wanted: Sequence[str], answer: object) -> MarkLine:
@@ -146,7 +212,9 @@ def _tidied(wanted: Sequence[str], answer: object) -> MarkLine:
         list(dict.fromkeys(answer))[:2] if isinstance(answer, list | tuple) and all(isinstance(id, str) for id in answer) else []
     )
     right = [id for id in chosen if id in wanted]
-    return MarkLine("tidying", 5.0 * len(right), 10, tuple(f"This wants it: {TIDY[id]}." for id in wanted))
+    wrong = [f"This does not: {TIDY[id]}." for id in chosen if id in TIDY and id not in wanted]
+    told = (*(f"This wants it: {TIDY[id]}." for id in wanted), *wrong)
+    return MarkLine("tidying", TIDYING / 2 * len(right), TIDYING, told)
 
 
 def _untidy(seed: str) -> Wiring:

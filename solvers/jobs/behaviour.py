@@ -3,33 +3,19 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
-from ..circuit import Event
-from ..plant.electrics import electrics
-from ..plant.parts import (
-    Boiler,
-    Breaker,
-    Fuse,
-    HeatedValve,
-    Loop,
-    MotorValve,
-    Part,
-    Relay,
-    Splice,
-    Stat,
-    Transformer,
-    Valve,
-)
-from ..plant.running import PlantState, at_rest, called, waited
+from ..plant.parts import Boiler, HeatedValve, Loop, MotorValve, Part, Splice, Stat, Transformer, Valve
+from ..plant.running import PlantState, at_rest, waited
 from ..plant.wiring import Installation
+from .hurried import FEW_STATS, hurried, hurries
+from .steps import Settled, Step, left_alone, seen_in, turned
 
 __all__ = [
     "Behaviour",
-    "Settled",
-    "Step",
+    "Progress",
     "behaved",
     "combinations_of",
     "condensed",
@@ -39,48 +25,9 @@ __all__ = [
     "source_amps",
 ]
 
-SETTLES_S = 7200.0
-"""How long a call is left alone: the slowest wax has settled within the hundredth of a degree, and a fuse has had its say."""
-
-FIRST_S = 600.0  # in which everything sound has done what it does
-MOST_EVENTS = 24  # in that time; what does more than that never settles
-OPEN_SHARE = 0.9  # of full travel: a valve counts as open
 MOST_SEEN = 4  # settled states of one combination of calls that are followed further
-FEW_STATS = 3  # up to so many, several stats are also moved at once
 
 Progress = Callable[[int, int], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Settled:
-    """One state of a wiring, and what is to be seen in it."""
-
-    calls: tuple[str, ...]  # stats turned up
-    state: PlantState
-    amps: Mapping[str, float]  # A rms in every branch
-    volts: Mapping[str, float]  # V across what opens each valve
-    opened: tuple[str, ...]  # valves
-    made: tuple[str, ...]  # valves whose end switch conducts
-    fired: tuple[str, ...]  # boilers that are called
-    pulled: tuple[str, ...]  # relays
-    gone: tuple[str, ...]  # fuses blown, breakers tripped, windings and heaters burnt
-    blank: tuple[str, ...]  # stats without supply
-    chattering: tuple[str, ...]
-
-    @property
-    def looks(self) -> tuple[tuple[str, ...], ...]:
-        """All that stays when nobody touches anything: two states that look alike behave alike from here on."""
-        return self.calls, self.opened, self.made, self.fired, self.pulled, self.gone, self.blank, self.chattering
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """From one settled state, by turning stats, to the next: what is true at once, what happens, what it comes to."""
-
-    before: Settled
-    at_once: Settled
-    events: tuple[Event, ...]  # counted from the turn of the stat
-    after: Settled
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,15 +36,21 @@ class Behaviour:
 
     installation: Installation
     rest: Settled
-    steps: tuple[Step, ...]
+    steps: tuple[Step, ...]  # from one settled state to the next
+    hurried: tuple[Step, ...]  # from half-way to the next
 
     @property
     def settled(self) -> tuple[Settled, ...]:
-        """Every settled state that was met, each once, fewest calls first."""
+        """Every settled state that was met, each once, fewest calls first; then those that only haste leads to."""
         found: dict[tuple, Settled] = {}
-        for state in (self.rest, *(step.after for step in self.steps)):
+        for state in (self.rest, *(step.after for step in (*self.steps, *self.hurried))):
             found.setdefault(state.looks, state)
-        return tuple(sorted(found.values(), key=lambda state: len(state.calls)))
+        return tuple(sorted(found.values(), key=lambda state: (state.haste is not None, len(state.calls))))
+
+    @property
+    def turns(self) -> tuple[Step, ...]:
+        """Every step, settled ones first, each fewest calls first."""
+        return tuple(step for steps in (self.steps, self.hurried) for step in sorted(steps, key=_count))
 
     def step(self, *calls: str) -> Step:
         """The step from rest to these calls; raises KeyError where it was not run."""
@@ -105,6 +58,10 @@ class Behaviour:
             if step.before is self.rest and step.after.calls == calls:
                 return step
         raise KeyError(f"no step from rest to {calls}")
+
+
+def _count(step: Step) -> int:
+    return len(step.after.calls)
 
 
 def judged_as(installation: Installation) -> Installation:
@@ -148,33 +105,58 @@ def behaved(installation: Installation, progress: Progress | None = None) -> Beh
 
     From rest and then from every settled state that is met, each stat is turned by itself, and with few stats several at
     once, and the plant is left alone until it has settled: so every sequence of two calls, and every longer one, is among
-    the steps. A state that never settles, or in which something
-    has blown or burnt, is not followed further. `progress` is told how many steps
-    are done, and how many there are in all if the wiring is sound.
+    the steps. A state that never settles, or in which something has blown or burnt, is not followed further. Then stats
+    are turned in haste; see `hurried`. `progress` is told how many turns are done, and of how many; a wiring in which
+    something blows or never settles needs fewer, and comes to the end early.
     """
     here = judged_as(installation)
     stats = tuple(part.name for part in here.parts if isinstance(part, Stat))
     moves = _moves(stats)
-    rest = _left(here, at_rest(here), ())[1]
+    settling = 2 ** len(stats) * len(moves)
+    counted = _Counted(settling, settling + hurries(stats), progress or (lambda done, total: None))
+    rest = left_alone(here, at_rest(here), ())[1]
     steps: list[Step] = []
     known: dict[tuple[str, ...], list[Settled]] = {(): [rest]}
     queue = deque([rest])
-    total = 2 ** len(stats) * len(moves)
     while queue:
         before = queue.popleft()
         if before.gone or before.chattering:
             continue
         for move in moves:
             calls = tuple(stat for stat in stats if (stat in before.calls) != (stat in move))
-            step = _step(here, before, calls)
-            steps.append(step)
             met = known.setdefault(calls, [])
+            step = _step(here, before, calls, met)
+            steps.append(step)
             if len(met) < MOST_SEEN and all(step.after.looks != other.looks for other in met):
                 met.append(step.after)
                 queue.append(step.after)
-            if progress is not None:
-                progress(min(len(steps), total), total)
-    return Behaviour(here, rest, tuple(steps))
+            counted.one_more()
+    counted.reach(settling)
+    counted.most = counted.total
+    found = hurried(here, stats, steps, known, counted.one_more)
+    counted.reach(counted.total)
+    return Behaviour(here, rest, tuple(steps), found)
+
+
+class _Counted:
+    """Turns as they are told: never back, never more than there is room for."""
+
+    def __init__(self, most: int, total: int, progress: Progress) -> None:
+        self.done, self.most, self.total, self.progress = 0, most, total, progress
+
+    def one_more(self) -> None:
+        self.reach(min(self.done + 1, self.most))
+
+    def reach(self, done: int) -> None:
+        if done > self.done:
+            self.done = done
+            self.progress(done, self.total)
+
+
+def _step(installation: Installation, before: Settled, calls: tuple[str, ...], known: Sequence[Settled]) -> Step:
+    state = turned(installation, before, calls)
+    events, after = left_alone(installation, state, calls, known)
+    return Step(before, seen_in(installation, state, calls), events, after)
 
 
 def poses(
@@ -202,7 +184,7 @@ def poses(
     for name in off:
         parts[name] = replace(parts[name], on=False)
     state = replace(state, parts=parts, values=values, lifted=tuple(off_leads))
-    return _seen(installation, waited(installation, state, 0.0)[0], calls)
+    return seen_in(installation, waited(installation, state, 0.0)[0], calls)
 
 
 def source_amps(seen: Settled, installation: Installation) -> dict[str, float]:
@@ -234,62 +216,6 @@ def _moves(stats: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
     if len(stats) > FEW_STATS:
         return tuple((stat,) for stat in stats)
     return tuple(move for move in combinations_of(stats) if move)
-
-
-def _step(installation: Installation, before: Settled, calls: tuple[str, ...]) -> Step:
-    state = replace(before.state, time=0.0)
-    parts = dict(state.parts)
-    *others, last = sorted({*before.calls} ^ {*calls})
-    for name in others:
-        parts[name] = installation.part(name).turned(parts[name], up=name in calls)
-    state = called(installation, replace(state, parts=parts), last, last in calls)
-    events, after = _left(installation, state, calls)
-    return Step(before, _seen(installation, state, calls), events, after)
-
-
-def _left(installation: Installation, state: PlantState, calls: tuple[str, ...]) -> tuple[tuple[Event, ...], Settled]:
-    state, events = waited(installation, state, FIRST_S)
-    if len(events) > MOST_EVENTS:
-        return events, replace(_seen(installation, state, calls), chattering=_restless(installation, events))
-    state, more = waited(installation, state, SETTLES_S - FIRST_S)
-    return (*events, *more), _seen(installation, state, calls)
-
-
-def _restless(installation: Installation, events: tuple[Event, ...]) -> tuple[str, ...]:
-    """The parts that most of the events are about."""
-    counts = {part.name: sum(event.name.startswith(f"{part.name} ") for event in events) for part in installation.parts}
-    most = max(counts.values())
-    return tuple(name for name, count in counts.items() if count == most)
-
-
-def _seen(installation: Installation, state: PlantState, calls: tuple[str, ...]) -> Settled:
-    now = electrics(installation, state.parts, state.lifted)
-    volts = now.solved.volts
-    of: Mapping[str, object] = state.parts
-    valves = [part for part in installation.parts if isinstance(part, Valve)]
-    return Settled(
-        calls,
-        state,
-        now.amps,
-        {part.name: abs(volts[part.drive_pair[0]] - volts[part.drive_pair[1]]) for part in valves},
-        tuple(part.name for part in valves if of[part.name].opening >= OPEN_SHARE),
-        tuple(part.name for part in valves if part.switch_pair and part.switch_made(of[part.name])),
-        tuple(part.name for part in installation.parts if isinstance(part, Boiler) and of[part.name].called),
-        tuple(part.name for part in installation.parts if isinstance(part, Relay) and of[part.name].pulled),
-        tuple(part.name for part in installation.parts if _is_gone(part, of[part.name])),
-        tuple(part.name for part in installation.parts if isinstance(part, Stat) and not of[part.name].alive),
-        state.chattering,
-    )
-
-
-def _is_gone(part: Part, state: object) -> bool:
-    if isinstance(part, Fuse):
-        return state.blown
-    if isinstance(part, Breaker):
-        return state.tripped
-    if isinstance(part, Transformer):
-        return state.opened or state.tripped
-    return isinstance(part, Valve | Boiler | Stat) and state.burnt
 
 
 def _open_values(valve: Valve) -> dict[str, float]:

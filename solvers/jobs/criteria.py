@@ -11,8 +11,9 @@ from itertools import groupby
 
 from ..circuit import OPEN
 from ..plant.parts import Relay, Valve
-from .behaviour import Settled, Step, combinations_of
-from .findings import Criterion, Evidence, Finding, calling, listed, said
+from .behaviour import combinations_of
+from .findings import Criterion, Evidence, Finding, calling, listed, said, when
+from .steps import Settled, Step
 
 __all__ = ["IDLE_VOLTS", "WORKS_VOLTS", "Calls", "Feeds", "Heats", "OpensIn", "Pulls", "WholeWithout", "moments"]
 
@@ -24,9 +25,9 @@ IDLE_VOLTS = 2.0  # what a stat may steal or leak through an idle valve
 
 
 def moments(evidence: Evidence) -> Iterator[Settled]:
-    """Every state met: settled ones, then those just after a stat was turned; each fewest calls first."""
+    """Every state met: settled ones, then those just after a stat was turned, at last in haste; each fewest calls first."""
     yield from evidence.behaviour.settled
-    yield from sorted((step.at_once for step in evidence.behaviour.steps), key=lambda seen: len(seen.calls))
+    yield from (step.at_once for step in evidence.behaviour.turns)
 
 
 def _wanted(feeds: Feeds, calls: tuple[str, ...]) -> tuple[str, ...]:
@@ -60,12 +61,10 @@ class Heats(Criterion):
     def _words(self, seen: Settled, valve: str, wanted: tuple[str, ...]) -> str:
         what = f"{said(valve)} gets {seen.volts[valve]:.1f} V"
         if seen.gone:
-            return f"{calling(seen.calls)} {listed(said(part) for part in seen.gone)} opens for good, and {what}."
+            return f"{when(seen)} {listed(said(part) for part in seen.gone)} opens for good, and {what}."
         if valve in wanted:
-            return f"{calling(seen.calls)} {what} and {'is open' if valve in seen.opened else 'stays shut'}."
-        return f"{calling(seen.calls)} {what} although no stat of its own calls" + (
-            ", and it opens." if valve in seen.opened else "."
-        )
+            return f"{when(seen)} {what} and {'is open' if valve in seen.opened else 'stays shut'}."
+        return f"{when(seen)} {what} although no stat of its own calls" + (" and is open." if valve in seen.opened else ".")
 
     def _path(self, evidence: Evidence, seen: Settled, valve: str) -> tuple[str, ...]:
         own = evidence.path(seen, evidence.drive(valve, seen))
@@ -111,7 +110,7 @@ class Calls(Criterion):
         for seen in evidence.behaviour.settled:
             if (self.boiler in seen.fired) != self._due(mode, seen.made, seen.calls):
                 return self._found(evidence, seen, self._settled_words(seen))
-        for step in sorted(evidence.behaviour.steps, key=lambda step: len(step.after.calls)):
+        for step in evidence.behaviour.turns:
             if words := self._on_the_way(mode, step):
                 return self._found(evidence, step.at_once, words)
         return None if mode == "stat" else self._posed(evidence, mode)
@@ -136,13 +135,16 @@ class Calls(Criterion):
     def _settled_words(self, seen: Settled) -> str:
         opened = [valve for valve in self.valves if valve in seen.made]
         state = f"{listed(said(valve) for valve in opened)} open" if opened else "every valve shut"
-        return f"{calling(seen.calls)}, {state}, the boiler is {'called' if self.boiler in seen.fired else 'not called'}."
+        return f"{when(seen).rstrip(',')}, {state}, the boiler is {'called' if self.boiler in seen.fired else 'not called'}."
 
     def _on_the_way(self, mode: str, step: Step) -> str:
         made, fires = set(step.at_once.made), self.boiler in step.at_once.fired
         if fires != self._due(mode, made, step.after.calls):
             turned = listed(said(stat) for stat in sorted({*step.before.calls} ^ {*step.after.calls}))
-            return f"The boiler {'starts' if fires else 'stops'} the moment {turned} is turned, before any valve has moved."
+            what = f"The boiler {'starts' if fires else 'stops'} the moment {turned} is turned"
+            if haste := step.at_once.haste:
+                return f"{what}, {haste.seconds:.0f} s after {said(haste.first)}."
+            return f"{what}, before any valve has moved."
         for time, together in groupby(step.events, key=lambda event: event.time):
             for event in together:
                 for valve in self.valves:
@@ -153,7 +155,8 @@ class Calls(Criterion):
                 fires = {f"{self.boiler} starts": True, f"{self.boiler} stops": False}.get(event.name, fires)
             if fires != self._due(mode, made, step.after.calls):
                 state = f"with {listed(said(valve) for valve in sorted(made))} open" if made else "with every valve shut"
-                return f"{calling(step.after.calls)}, {time:.0f} s on, {state}, the boiler is {'' if fires else 'not '}called."
+                begun = f"{when(step.at_once).rstrip(',')}, {time:.0f} s on"
+                return f"{begun}, {state}, the boiler is {'' if fires else 'not '}called."
         return ""
 
     def _found(self, evidence: Evidence, seen: Settled, words: str) -> Finding:
@@ -212,7 +215,7 @@ class Pulls(Criterion):
             state = f"{'pulled in' if self.relay in seen.pulled else 'not pulled in'} at {volts:.1f} V"
             what = "a valve open" if due else "every valve shut"
             return self.finding(
-                f"{calling(seen.calls)}, {what}, {said(self.relay)} is {state}.",
+                f"{when(seen).rstrip(',')}, {what}, {said(self.relay)} is {state}.",
                 seen.calls,
                 evidence.path(seen, f"{self.relay}.coil"),
             )

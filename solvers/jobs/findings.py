@@ -11,10 +11,11 @@ from ..circuit import Branch
 from ..plant.electrics import network
 from ..plant.parts import Stat, Valve
 from ..plant.wiring import Installation
-from .behaviour import Behaviour, Progress, Settled, behaved, condensed, judged_as, poses
+from .behaviour import Behaviour, Progress, behaved, condensed, judged_as, poses
 from .nets import Nets, current_path, nets
+from .steps import Settled
 
-__all__ = ["SEVERITIES", "Criterion", "Evidence", "Finding", "calling", "listed", "said"]
+__all__ = ["SEVERITIES", "Criterion", "Evidence", "Finding", "calling", "listed", "said", "when"]
 
 SEVERITIES = ("danger", "wrong", "untidy")
 """Danger: a short, a tie, a supply without its fuse. Wrong: it does not do what was asked. Untidy: workmanship."""
@@ -129,7 +130,10 @@ _KINDS = {"stat": "stat", "valve": "valve", "relay": "relay"}
 
 
 def said(name: str) -> str:
-    """A part, zone or terminal as it is spoken: 'valve 2', 'zone 2', 'lead E of valve 2'."""
+    """A part, zone or terminal as it is spoken: 'valve 2', 'zone 2', 'lead E of valve 2', 'splice 1, way 3'."""
+    joint, _, way = name.rpartition(".")
+    if joint and way.isdigit():  # only the ways of a connector are numbers
+        return f"{joint if '.' not in joint else said(joint)}, way {way}"
     zone, dot, rest = name.partition(".")
     number = zone.removeprefix("zone")
     if not (zone.startswith("zone") and number):
@@ -155,3 +159,15 @@ def calling(calls: Sequence[str]) -> str:
     if len(calls) == 1:
         return f"With {said(calls[0])} alone calling"
     return f"With {listed(said(stat) for stat in calls)} calling"
+
+
+def when(seen: Settled) -> str:
+    """The same of a state, with the turns that led to it where they came in haste, between commas."""
+    if seen.haste is None:
+        return calling(seen.calls)
+    first, second, seconds = said(seen.haste.first), said(seen.haste.second), seen.haste.seconds
+    way, back = ("up", "down") if seen.haste.second in seen.calls else ("down", "up")
+    if first == second:
+        return f"{calling(seen.calls)}, {second} turned {way} {seconds:.0f} s after it was turned {back},"
+    before = "up" if seen.haste.first in seen.calls else "down"
+    return f"{calling(seen.calls)}, {second} turned {way} {seconds:.0f} s after {first} was turned {before},"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .criteria import IDLE_VOLTS, WORKS_VOLTS, Feeds, moments
-from .findings import Criterion, Evidence, Finding, calling, listed, said
+from .findings import Criterion, Evidence, Finding, listed, said, when
 
 __all__ = ["Blanks", "Drops", "Level", "Lights", "Runs", "StaysAlive"]
 
@@ -28,7 +28,7 @@ class Runs(Criterion):
             due, runs = bool(set(self.valves) & set(seen.made)), seen.amps[f"{self.circulator}.motor"] > TURNS_AMPS
             if due != runs:
                 what = "a valve open" if due else "every valve shut"
-                words = f"{calling(seen.calls)}, {what}, the {self.circulator} {'runs' if runs else 'stands'}."
+                words = f"{when(seen).rstrip(',')}, {what}, the {self.circulator} {'runs' if runs else 'stands'}."
                 return self.finding(words, seen.calls, evidence.path(seen, f"{self.circulator}.motor"))
         return None
 
@@ -50,7 +50,7 @@ class Lights(Criterion):
             volts = seen.amps[f"{self.lamp}.filament"] * ohms
             if (volts >= self.least) if self.stat in seen.calls else (volts <= IDLE_VOLTS):
                 continue
-            words = f"{calling(seen.calls)} the {self.lamp} has {volts:.1f} V."
+            words = f"{when(seen)} the {self.lamp} has {volts:.1f} V."
             return self.finding(words, seen.calls, evidence.path(seen, f"{self.lamp}.filament"))
         return None
 
@@ -68,7 +68,7 @@ class StaysAlive(Criterion):
         for seen in evidence.behaviour.settled:
             for stat in self.stats:
                 if stat in seen.blank:
-                    words = f"{calling(seen.calls)} the screen of {said(stat)} goes blank."
+                    words = f"{when(seen)} the screen of {said(stat)} goes blank."
                     return self.finding(words, seen.calls, evidence.path(seen, f"{stat}.supply"))
         return None
 
@@ -109,7 +109,7 @@ class Level(Criterion):
             volts = [seen.volts[valve] for valve in self.valves]
             if max(volts) > IDLE_VOLTS and min(volts) < (1 - self.share) * max(volts):
                 told = listed(f"{said(valve)} {seen.volts[valve]:.1f} V" for valve in self.valves)
-                return self.finding(f"{calling(seen.calls)} the valves share badly: {told}.", seen.calls)
+                return self.finding(f"{when(seen)} the valves share badly: {told}.", seen.calls)
         return None
 
 
@@ -131,7 +131,7 @@ class Drops(Criterion):
                 if (volts >= WORKS_VOLTS) if due else (volts <= IDLE_VOLTS):
                     continue
                 return self.finding(
-                    f"{calling(seen.calls)} {said(valve)} gets {volts:.1f} V.",
+                    f"{when(seen)} {said(valve)} gets {volts:.1f} V.",
                     seen.calls,
                     evidence.path(seen, evidence.drive(valve, seen)),
                 )

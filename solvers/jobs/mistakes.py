@@ -7,13 +7,13 @@ from itertools import combinations
 
 from ..plant.lamps import Lamp
 from ..plant.parts import Boiler, Fuse, Relay, Stat, Transformer, Valve
-from .behaviour import Settled
 from .criteria import IDLE_VOLTS
 from .findings import Evidence, listed, said
 from .mistake import MISTAKES, Mistake
 from .nets import LOOP, meeting
 from .places import Places, places
 from .relay_mistakes import at_relays, priority_and_pump
+from .steps import Settled
 
 __all__ = ["mistakes"]
 

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from ..plant.electrics import electrics
 from ..plant.parts import Boiler, Fuse, Part, Relay, Splice, Stat, Transformer, Valve
 from ..plant.wiring import Installation
-from .behaviour import Settled
 from .findings import Evidence
 from .nets import Nets
+from .steps import Settled
 
 __all__ = ["Places", "places"]
 

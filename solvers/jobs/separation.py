@@ -11,10 +11,11 @@ from ..circuit import OPEN
 from ..plant.electrics import electrics
 from ..plant.line_voltage import LineFeed
 from ..plant.parts import Boiler, Relay, Transformer, Valve
-from .behaviour import Settled, combinations_of, every_pose
+from .behaviour import combinations_of, every_pose
 from .criteria import WORKS_VOLTS, Feeds
-from .findings import Criterion, Evidence, Finding, calling, listed, said
+from .findings import Criterion, Evidence, Finding, calling, listed, said, when
 from .nets import APART, LOOP, ONE_POINT, meeting
+from .steps import Settled
 
 __all__ = [
     "Apart",
@@ -93,13 +94,13 @@ class NoShort(Safety):
             return self.finding(words, (), (), "danger")
         if restless := evidence.behaviour.rest.chattering:
             return self.finding(f"{calling(())} {listed(said(part) for part in restless)} never comes to rest.")
-        for step in sorted(evidence.behaviour.steps, key=lambda step: len(step.after.calls)):
+        for step in evidence.behaviour.turns:
             if chatters := step.after.chattering or step.at_once.chattering:
                 parts = listed(said(part) for part in chatters)
-                words = f"{calling(step.after.calls)} {parts} never comes to rest: it undoes its own call."
+                words = f"{when(step.at_once)} {parts} never comes to rest: it undoes its own call."
                 return self.finding(words, step.after.calls)
             if lost := [part for part in step.after.gone if part not in step.before.gone]:
-                words = f"{calling(step.after.calls)} {listed(said(part) for part in lost)} opens for good."
+                words = f"{when(step.at_once)} {listed(said(part) for part in lost)} opens for good."
                 worst = max((name for name, _ in self.limits), key=lambda name: step.at_once.amps[f"{name}.winding"])
                 path = evidence.path(step.at_once, f"{worst}.winding")
                 return self.finding(words, step.after.calls, path, "danger")

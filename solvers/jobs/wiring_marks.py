@@ -68,9 +68,8 @@ def judged(task: WireUp, wiring: Wiring, progress: Progress | None = None) -> Ju
     outcome = [(criterion, criterion.fails(evidence)) for criterion in task.criteria]
     failed = [finding for _, finding in outcome if finding is not None]
     known = mistakes(evidence) if failed else ()
-    explained = sorted((_explained(finding, known) for finding in failed), key=_order)
     right = tuple(criterion for criterion, finding in outcome if finding is None)
-    return Judgement(right, tuple(explained), _untidy(evidence, wiring), known)
+    return Judgement(right, _explained(sorted(failed, key=_order), known), _untidy(evidence, wiring), known)
 
 
 def marked(
@@ -126,16 +125,27 @@ def _order(finding: Finding) -> tuple[bool, int, int]:
     return finding.posed, len(finding.calls), _RANK[finding.severity]
 
 
-def _explained(finding: Finding, known: Sequence[Mistake]) -> Finding:
-    """A finding with the gravest mistake that touches the same parts, or else the gravest there is."""
-    if not known:
-        return finding
+def _explained(findings: Sequence[Finding], known: Sequence[Mistake]) -> tuple[Finding, ...]:
+    """The findings, each with the mistake that explains it; the first that a mistake explains says so in words."""
+    told: list[Mistake] = []
+    found = []
+    for finding in findings:
+        best = _explaining(finding, known)
+        words = finding.words
+        if best and best not in told:
+            told.append(best)
+            words = f"{words} {best.words[:1].upper()}{best.words[1:]}"
+        found.append(replace(finding, words=words, mistake=best.name if best else ""))
+    return tuple(found)
+
+
+def _explaining(finding: Finding, known: Sequence[Mistake]) -> Mistake | None:
+    """The gravest mistake that touches the same parts, or else the gravest there is."""
     touched = {name.rpartition(".")[0] or name for name in finding.path}
     near = [
         mistake for mistake in known if touched & set(mistake.parts) or any(said(part) in finding.words for part in mistake.parts)
     ]
-    best = (near or known)[0]
-    return replace(finding, words=f"{finding.words} {best.words[:1].upper()}{best.words[1:]}", mistake=best.name)
+    return next(iter((*near, *known)), None)
 
 
 def _untidy(evidence: Evidence, wiring: Wiring) -> tuple[Finding, ...]:

@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from .sheet import XY
-from .wires_layout import STEP, Layout
+from .wires_layout import LATTICE, STEP, Layout
 
 __all__ = ["RING", "led"]
 
@@ -21,9 +21,10 @@ ACROSS = 48.0  # what passing a column costs, in px of way
 FULL = 1000.0  # what a gap without room costs
 NEAR = 7.0  # conductors closer than this are taken for one
 FACING = 40.0  # what two conductors that face each other at nearly one level cost, in crossings
-SPREAD, NARROW = 4.0, 2.5  # how far from the middle of its ring a conductor may end, on a box and on a splice
+SPREAD, NARROW = 4.0, 2.0  # how far from the middle of its ring a conductor may end, on a box and on a splice
 MOST_PITCH = 12.0
 PASSES = 6
+NUDGE = 1.5
 
 Gap = tuple[int, int]  # column, which gap of it
 
@@ -51,6 +52,11 @@ class _Landing:
 
     ring: XY
     level: float
+
+    def moved(self) -> _Landing:
+        """The same a little further up on its ring, or from its upper end again below."""
+        up = self.level - NUDGE if self.level - NUDGE > self.ring[1] - SPREAD else self.ring[1] + SPREAD - NUDGE / 2
+        return _Landing(self.ring, up)
 
     def edge(self, x: float) -> XY:
         """Where on the ring a conductor ends that comes from x."""
@@ -98,7 +104,34 @@ def led(layout: Layout, wires: Sequence[tuple[str, str, str]], pinned: Mapping[s
     for channel, found in enumerate(runs):
         for run, x in zip(found, _tracks(found, layout.channels[channel]), strict=True):
             uprights[run.way, channel] = x
-    return {way.name: _corners(number, way, landings[number], across, uprights) for number, way in enumerate(ways)}
+    for _ in range(PASSES):
+        lines = {way.name: _corners(number, way, landings[number], across, uprights) for number, way in enumerate(ways)}
+        if not (lying := _lying(list(lines.values()))):
+            break
+        # Two that would lie on each other part: one is moved where it passes a gap, or where it meets its ring.
+        for number, place in lying:
+            gaps = ways[number].gaps
+            if 0 < place <= len(gaps):
+                across[number, gaps[place - 1]] += NUDGE
+            else:
+                first, last = landings[number]
+                landings[number] = (first, last.moved()) if place else (first.moved(), last)
+    return lines
+
+
+def _lying(lines: Sequence[Sequence[XY]]) -> list[tuple[int, int]]:
+    """The level stretches that lie on another one, but for the first of those together: conductor, and which of its own."""
+    levels: dict[int, list[tuple[float, float, int]]] = {}
+    found: dict[tuple[int, int], None] = {}
+    for number, line in enumerate(lines):
+        for place in range(0, len(line) - 1, 2):
+            (ax, ay), (bx, _) = line[place], line[place + 1]
+            low, high, level = min(ax, bx), max(ax, bx), round(4 * ay)
+            for near in (level - 1, level, level + 1):
+                if any(low < end and begin < high and other != number for begin, end, other in levels.get(near, ())):
+                    found[number, place // 2] = None
+            levels.setdefault(level, []).append((low, high, number))
+    return list(found)
 
 
 def _side(x: float, layout: Layout, channel: int) -> int:
@@ -157,7 +190,10 @@ def _gaps(
 
 
 def _landings(layout: Layout, ways: Sequence[_Way], spots: Mapping[str, XY]) -> list[tuple[_Landing, _Landing]]:
-    """How each conductor meets its two rings: apart where several come from one side, in the order of where they go."""
+    """How each conductor meets its two rings: apart where several come from one side, in the order of where they go.
+
+    A conductor that is alone at two rings of nearly one level runs straight, between their middles.
+    """
     at: dict[tuple[str, int], list[tuple[float, int, int]]] = {}
     for number, way in enumerate(ways):
         for which, end in enumerate(way.ends):
@@ -169,23 +205,39 @@ def _landings(layout: Layout, ways: Sequence[_Way], spots: Mapping[str, XY]) -> 
         for place, (_, number, which) in enumerate(sorted(landed)):
             shift = reach * (2 * place / (len(landed) - 1) - 1) if reach else 0.0
             found[number, which] = _Landing(spots[end], spots[end][1] + shift)
+    for number, way in enumerate(ways):
+        first, last = (spots[end] for end in way.ends)
+        alone = all(len(at[end, channel]) == 1 for end, channel in zip(way.ends, way.channels, strict=True))
+        if alone and 0 < abs(first[1] - last[1]) <= LATTICE:
+            level = (first[1] + last[1]) / 2
+            found[number, 0], found[number, 1] = _Landing(first, level), _Landing(last, level)
     return [(found[number, 0], found[number, 1]) for number in range(len(ways))]
 
 
 def _across(layout: Layout, ways: Sequence[_Way], landings: Sequence[tuple[_Landing, _Landing]]) -> dict[tuple[int, Gap], float]:
-    """The level at which each conductor passes each of its gaps, in the order of where they come from and go to."""
-    users: dict[Gap, list[tuple[float, int]]] = {}
+    """The level at which each conductor passes each of its gaps: where it comes from or goes to, if there is room."""
+    users: dict[Gap, list[tuple[float, int, float]]] = {}
     for number, way in enumerate(ways):
-        levels = [landings[number][0].level, *(_level(layout, gap) for gap in way.gaps), landings[number][1].level]
+        ends = landings[number][0].level, landings[number][1].level
+        levels = [ends[0], *(_level(layout, gap) for gap in way.gaps), ends[1]]
         for place, gap in enumerate(way.gaps, 1):
-            users.setdefault(gap, []).append((levels[place - 1] + levels[place + 1], number))
+            near, far = ends if 2 * place <= len(way.gaps) else ends[::-1]
+            low, high = layout.gaps[gap[0]][gap[1]][0] + STEP, layout.gaps[gap[0]][gap[1]][1] - STEP
+            wanted = near if low <= near <= high or not low <= far <= high else far
+            users.setdefault(gap, []).append((levels[place - 1] + levels[place + 1], number, wanted))
     found: dict[tuple[int, Gap], float] = {}
     for gap, crossing in users.items():
+        crossing.sort()
         top, bottom = layout.gaps[gap[0]][gap[1]]
         pitch = min(STEP, (bottom - top) / (len(crossing) + 1))
-        spare = 0 if bottom == math.inf else int((bottom - top) // STEP - 1 - len(crossing)) // 2
-        for place, (_, number) in enumerate(sorted(crossing), 1):
-            found[number, gap] = top + max(spare, 0) * STEP + pitch * place
+        levels, level = [], top
+        for _, _, wanted in crossing:
+            level = max(level + pitch, min(wanted, layout.bottom))
+            levels.append(level)
+        level = bottom
+        for place in range(len(crossing) - 1, -1, -1):
+            level = levels[place] = min(levels[place], level - pitch)
+        found |= {(number, gap): level for (_, number, _), level in zip(crossing, levels, strict=True)}
     return found
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
 from .sheet import SHEET, XY, Sheet, text_width
 
-__all__ = ["Box", "Free", "Label", "along", "beside", "boxed", "haloed"]
+__all__ = ["Box", "Free", "Label", "Tied", "along", "beside", "boxed", "haloed", "off", "tied"]
 
 Box = tuple[float, float, float, float]
 """Left, top, right and bottom."""
+
+Tied = tuple["Label", tuple[XY, XY] | None]
+"""A label, and the leader that ties it to what it is about where it stands away from it."""
 
 BAND = 32
 CLEAR = 1.0  # beside lines
@@ -87,6 +90,20 @@ class Free:
             self.take(boxed(label))
         return label
 
+    def found(self, candidates: Iterable[Tied]) -> Tied:
+        """The same as settled, with the leader of the candidate that is taken."""
+        seen: list[tuple[int, Tied]] = []
+        for label, leader in candidates:
+            box = boxed(label)
+            taken = self.taken(box)
+            if not taken:
+                self.take(box)
+                return label, leader
+            seen.append((taken, (label, leader)))
+        _, best = min(seen, key=lambda pair: pair[0])
+        self.take(boxed(best[0]))
+        return best
+
 
 def beside(text: str, at: XY, size: float) -> list[Label]:
     """Candidates around a ring: over and under what comes from its right or left, then further out."""
@@ -95,6 +112,21 @@ def beside(text: str, at: XY, size: float) -> list[Label]:
     near = [Label(text, x + dx, y + dy, anchor, size) for dx, anchor in sides for dy in (-4, 12)]
     far = [Label(text, x + dx * by, y + dy, anchor, size) for by in (2, 3, 5) for dx, anchor in sides for dy in (-4, 12, -16, 24)]
     return near + far
+
+
+def tied(text: str, box: Box, size: float) -> Iterator[Tied]:
+    """Candidates around a mark: over and under it and beside it, then further away with a leader."""
+    left, top, right, bottom = box
+    middle, wide = (left + right) / 2, _wide(text, size)
+    sides = ((left, "start"), (middle, "middle"), (right, "end"), (right + 4, "start"), (left - 4, "end"))
+    for away in (0, 6):
+        for level in (top - 4 - away, bottom + 0.75 * size + 3 + away):
+            yield from ((Label(text, x, level, anchor, size), None) for x, anchor in sides)
+    for away in range(12, 110, 7):
+        for share in (-0.5, -0.9, -0.1):
+            x, under = middle + share * wide, bottom + away
+            yield Label(text, x, top - away, "start", size), ((middle, top), (middle, top - away + 2))
+            yield Label(text, x, under + 0.75 * size, "start", size), ((middle, bottom), (middle, under))
 
 
 def along(text: str, points: Sequence[XY], size: float) -> list[Label]:
@@ -116,6 +148,18 @@ def along(text: str, points: Sequence[XY], size: float) -> list[Label]:
         (x, y) = points[0]
         found = [Label(text, x + 3, y - 4, "start", size)]
     return found
+
+
+def off(text: str, points: Sequence[XY], size: float) -> Iterator[Tied]:
+    """Candidates away from a line, each with the leader that ties it there."""
+    level = [pair for pair in pairwise(points) if pair[0][1] == pair[1][1]]
+    for (ax, y), (bx, _) in sorted(level, key=lambda pair: -abs(pair[0][0] - pair[1][0])):
+        for away in range(8, 89, 8):
+            for share in (0.5, 0.25, 0.75):
+                x = ax + (bx - ax) * share
+                for base, edge in ((y - away, y - away + 2), (y + away + 0.75 * size, y + away)):
+                    for dx, anchor in ((0, "middle"), (-4, "start"), (4, "end")):
+                        yield Label(text, x + dx, base, anchor, size), ((x, y), (x, edge))
 
 
 def haloed(sheet: Sheet) -> None:

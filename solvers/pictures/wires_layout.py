@@ -1,37 +1,37 @@
-"""Where the parts of an installation stand when its wires are drawn as found: columns by role, from the parts alone.
+"""Where the parts of an installation stand when its wires are drawn as found: from the parts alone.
 
-Supplies stand left, thermostats next to them, joints and relays between, valves and the boiler right. No conductor has
-a say, so that adding one moves nothing.
+Supplies and thermostats stand left, joints and relays between, valves and the boiler right. A bus whose ways are named
+for zones is a long bar of its own, each way level with its zone. No conductor has a say, so that adding one moves
+nothing. For a narrow view everything stands in one column and the conductors run beside it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from ..plant.parts import Boiler, Breaker, Fuse, Part, Splice, Stat, Transformer, Valve
 from ..plant.wiring import Installation
-from .graph import home
-from .sheet import XY, text_width
-from .words import part_words
+from .sheet import XY
+from .wires_parts import BOX, NAME, ROW, SEAM, STEP, WAY, Room, sorted_out
 
-__all__ = ["LATTICE", "NAME", "STEP", "Cell", "Layout", "placed"]
+__all__ = ["LATTICE", "NAME", "STEP", "Area", "Cell", "Layout", "placed"]
 
-COLUMNS = 4
-STEP = 8  # conductors keep this distance from each other and from parts
 LATTICE = 4  # levels of neighbouring columns differ by this, so that no two conductors face each other
-BOX = 100  # least width of a part's box
-STUB = 38  # beside a column: room for the lead of a terminal and its label
-EDGE = 16
+STUB = 26  # beside a column: room for the lead of a terminal and its label
+EDGE = 14
 TOP = 32  # three conductors pass over the parts
-ROW, WAY = 24, 16  # between terminals of a box, between ways of a splice
-NAME = 13  # size of a part's name
-BUSY = 0.32  # conductors side by side in a channel, as a share of the terminals on both its sides; from the topologies
+MARGIN, TITLE = 12, 22  # of an enclosure: beside its parts, and above them for its name
+TRACKS = 2.0  # conductors side by side in the emptiest channel
+BUSY, LEVEL, BESIDE = 0.26, 0.06, 0.26
+"""Conductors side by side as a share of the terminals on both sides of a channel: between parts that stand anyhow,
+between parts and bars level with them, beside a single column. From the topologies."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A part and the rectangle that it takes. A splice is a bar at x = `middle`; everything else is a box."""
+    """A part and the rectangle that it takes. A splice is a bar at x = `bar`, or a level one; everything else is a box."""
 
     part: str
     column: int
@@ -40,7 +40,10 @@ class Cell:
     right: float
     bottom: float
     name: tuple[str, ...]  # in lines
+    ends: tuple[str, ...]  # its terminals
     splice: bool = False
+    flat: bool = False  # its bar is level
+    bar: float = 0.0
 
     @property
     def middle(self) -> float:
@@ -48,10 +51,22 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
+class Area:
+    """The outline of an enclosure, around the parts that stand in it."""
+
+    name: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     """All cells, every terminal's ring, and the channels and gaps in which conductors may run."""
 
     cells: tuple[Cell, ...]
+    areas: tuple[Area, ...]
     spots: dict[str, XY]
     faces: dict[str, tuple[int, ...]]  # the channels that a terminal can be reached from; channel k is left of column k
     channels: tuple[tuple[float, float], ...]  # where upright stretches may run
@@ -60,170 +75,180 @@ class Layout:
     bottom: float  # of the lowest part
 
 
-@dataclass(frozen=True, slots=True)
-class _Size:
-    part: Part
-    left: tuple[str, ...]
-    right: tuple[str, ...]
-    splice: bool
-    name: tuple[str, ...]
-    height: float
-
-
-def placed(installation: Installation) -> Layout:
+def placed(installation: Installation, *, narrow: bool = False) -> Layout:
     """The layout of an installation's parts. Parts without terminals are not drawn."""
-    sizes = [_size(part) for part in installation.parts if part.terminals]
-    columns = _columns(sizes)
-    wide = [max((_width(size) for size in column), default=BOX) for column in columns]
-    tops = _tops(columns)
-    edges, channels = _across(columns, wide)
+    columns = sorted_out(installation, narrow=narrow)
+    starts, tops = _levels(columns)
+    edges, channels = _across(columns, starts, narrow)
+    ways = _way_levels(columns, tops)
     cells: list[Cell] = []
     spots: dict[str, XY] = {}
     faces: dict[str, tuple[int, ...]] = {}
-    gaps: list[tuple[tuple[float, float], ...]] = []
-    bottom = TOP + 2.0 * ROW
-    for column, (column_sizes, column_tops) in enumerate(zip(columns, tops, strict=True)):
-        free, level = [], float(LATTICE * (column % 2))
-        for size, top in zip(column_sizes, column_tops, strict=True):
-            left, right = edges[column], edges[column] + wide[column]
-            cell = Cell(size.part.name, column, left, top, right, top + size.height, size.name, size.splice)
-            cells.append(cell)
-            spots |= _spots(cell, size)
-            faces |= dict.fromkeys(size.left, (column, column + 1) if size.splice else (column,))
-            faces |= dict.fromkeys(size.right, (column + 1,))
-            free.append((level, top))
-            level = cell.bottom
-        gaps.append((*free, (level, float("inf"))))
-        bottom = max(bottom, level)
-    return Layout(tuple(cells), spots, faces, channels, tuple(gaps), edges[-1] + wide[-1] + EDGE, bottom)
+    for column, rooms in enumerate(columns):
+        wide = max((room.width for room in rooms), default=BOX)
+        for room, top in zip(rooms, tops[column], strict=True):
+            left, right = edges[column], edges[column] + wide
+            bar = right - 8 if narrow else left + 10 if room.bar else (left + right) / 2
+            levels = ways.get(room.part, {})
+            found = _spots(room, (left, top, right), bar, levels)
+            above = min(levels.values()) - 32 if levels else top
+            below = max(levels.values()) + STEP if levels else top + room.height
+            cells.append(Cell(room.part, column, left, above, right, below, room.name, tuple(found), room.splice, room.flat, bar))
+            spots |= found
+            for end in found:
+                at_left = end in room.left
+                both = room.splice and not room.flat and not narrow
+                faces[end] = (column, column + 1) if both else (column if at_left and not narrow else column + 1,)
+    bottom = max((cell.bottom for cell in cells), default=TOP + 2.0 * ROW)
+    housed = {part: box.name for box in installation.enclosures for part in box.parts}
+    gaps = tuple(_gaps([cell for cell in cells if cell.column == column], column, housed, ways) for column in range(len(columns)))
+    right = channels[-1][1] + EDGE
+    areas = tuple(_areas(cells, housed))
+    return Layout(tuple(cells), areas, spots, faces, channels, gaps, right, max([bottom, *(area.bottom for area in areas)]))
 
 
-def _column(part: Part) -> int:
-    if isinstance(part, (Transformer, Fuse, Breaker)):
-        return 0
-    if isinstance(part, Stat):
-        return 1
-    return 3 if isinstance(part, (Valve, Boiler)) else 2
-
-
-def _size(part: Part) -> _Size:
-    """How a part is drawn: which terminals on which side, its name in lines, its height."""
-    name, terminals = part_words(part.name), part.terminals
-    if isinstance(part, Splice):
-        return _Size(part, terminals, (), True, (name,), 24 + WAY * (len(terminals) - 1) + STEP)
-    if isinstance(part, Stat):
-        left, right = terminals[:1], terminals[1:]
-    elif isinstance(part, Transformer):
-        low_volts = (*part.secondary_pair, f"{part.name}.X")
-        left, right = (tuple(end for end in terminals if (end in low_volts) == is_low) for is_low in (False, True))
-    elif _column(part) == 0:
-        left, right = (), terminals
-    elif _column(part) == 3:
-        left, right = terminals, ()
-    else:
-        left, right = terminals[:2], terminals[2:]
-    rows = max(len(left), len(right))
-    words = _lines(name, BOX - (8 if left and right else 46))
-    head = ROW + 8 if left and right else 2 * STEP
-    return _Size(part, left, right, False, words, max(head + ROW * (rows - 1) + 2 * STEP, 2 * ROW))
-
-
-def _lines(name: str, room: float) -> tuple[str, ...]:
-    """A name in lines that fit, as far as its words allow."""
-    found: list[str] = []
-    for word in name.split():
-        longer = f"{found[-1]} {word}" if found else word
-        if found and text_width(longer, NAME) <= room:
-            found[-1] = longer
-        else:
-            found.append(word)
-    return tuple(found)
-
-
-def _width(size: _Size) -> float:
-    """What a cell needs across: one-sided boxes keep their letters beside the name."""
-    if size.splice:
-        return BOX
-    return max(BOX, max(text_width(line, NAME) for line in size.name) + (16 if size.left and size.right else 46))
-
-
-def _columns(sizes: Sequence[_Size]) -> list[list[_Size]]:
-    """The parts of each column from top to bottom. A zone's first splice stands with its thermostat."""
-    columns: list[list[_Size]] = [[] for _ in range(COLUMNS)]
-    zones = list(dict.fromkeys(tag for size in sizes if (tag := home(size.part.name))))
-    own = {zone: [size for size in sizes if home(size.part.name) == zone] for zone in zones}
-    for zone in zones:
-        with_stat = any(isinstance(size.part, Stat) for size in own[zone])
-        first = next((size for size in own[zone] if size.splice), None) if with_stat else None
-        columns[1] += [first] if first else []
-        for size in own[zone]:
-            if size is not first:
-                columns[_column(size.part)].append(size)
-    for size in sizes:
-        if not home(size.part.name):
-            columns[_column(size.part)].append(size)
-    # Relays and whatever else is no splice keep the lower end of the middle; the boiler stands below the valves.
-    columns[2].sort(key=lambda size: (not home(size.part.name), not size.splice))
-    columns[3].sort(key=lambda size: isinstance(size.part, Boiler))
-    return columns
-
-
-def _tops(columns: Sequence[Sequence[_Size]]) -> list[list[float]]:
-    """The top of each cell: thermostats and valves level with each other by zone, the rest one below the other."""
-    room = {1: 3 * STEP, 3: 3 * STEP}
-    heights: dict[str, float] = {}
-    for column in (1, 3):
-        blocks: dict[str, float] = {}
-        for size in columns[column]:
-            if tag := home(size.part.name):
-                blocks[tag] = blocks.get(tag, 0.0) + size.height + room[column]
-        for tag, height in blocks.items():
-            heights[tag] = max(heights.get(tag, 0.0), height)
-    starts, level = {}, float(TOP)
-    for tag, height in heights.items():
-        starts[tag] = level
-        level += height
+def _levels(columns: Sequence[Sequence[Room]]) -> tuple[dict[str, float], list[list[float]]]:
+    """Where each zone begins, where zones are level with each other, and the top of each cell but for bars."""
+    built = any(room.bar or (room.zone and room.splice) for rooms in columns for room in rooms) and len(columns) > 1
+    starts: dict[str, float] = {}
+    if built:
+        heights: dict[str, float] = {}
+        for rooms in columns:
+            for zone in dict.fromkeys(room.zone for room in rooms if room.zone and not room.bar):
+                own = [room for room in rooms if room.zone == zone]
+                high = sum(room.height + room.after for room in own) + own[0].before
+                heights[zone] = max(heights.get(zone, 0.0), _up(high))
+        level = max(_up(TOP + sum(room.height + room.after for room in rooms if room.ahead)) for rooms in columns)
+        for zone, height in heights.items():
+            starts[zone] = level
+            level += height
     tops: list[list[float]] = []
-    for column, sizes in enumerate(columns):
-        offset, found, level = LATTICE * (column % 2), [], float(TOP)
-        before = ""
-        for size in sizes:
-            tag = home(size.part.name)
-            if column in room and tag and tag != before:
-                level = max(level, starts[tag])
-            before = tag
+    for column, rooms in enumerate(columns):
+        offset, level, before, found = float(LATTICE * (column % 2)), float(TOP), "", []
+        inside = ""
+        for room in rooms:
+            if room.zone and room.zone != before and room.zone in starts:
+                level = max(level, starts[room.zone]) + room.before
+            if inside and room.housed != inside:
+                level += MARGIN + STEP
+            if room.housed and room.housed != inside:
+                level += TITLE + STEP
+            before, inside = room.zone, room.housed
             found.append(_up(level) + offset)
-            level = found[-1] - offset + size.height + (2 * STEP if size.splice and tag else 3 * STEP)
+            level = found[-1] - offset + room.height + room.after
         tops.append(found)
-    return tops
+    return starts, tops
 
 
-def _across(columns: Sequence[Sequence[_Size]], wide: Sequence[float]) -> tuple[list[float], tuple[tuple[float, float], ...]]:
+def _way_levels(columns: Sequence[Sequence[Room]], tops: Sequence[Sequence[float]]) -> dict[str, dict[str, float]]:
+    """The level of every way of the long bars: that of the terminal of its zone which it is most like."""
+    level_of: dict[str, float] = {}
+    for rooms, column in zip(columns, tops, strict=True):
+        for room, top in zip(rooms, column, strict=True):
+            if not room.bar:
+                level_of |= {end: y for end, (_, y) in _spots(room, (0.0, top, 0.0), 0.0, {}).items()}
+    found: dict[str, dict[str, float]] = {}
+    for column, rooms in enumerate(columns):
+        level, offset = float(TOP - STEP), LATTICE * (column % 2)
+        for room in rooms:
+            if not room.bar:
+                continue
+            level += 32
+            mine = found[room.part] = {}
+            for end in room.left:
+                partner = next((level_of[other] for other in room.partners[end] if other in level_of), 0.0)
+                if not partner and mine:
+                    level += 2 * STEP  # what goes past this bar to the next has room
+                level = max(level, partner // STEP * STEP + offset)
+                mine[end] = level
+                level += WAY + STEP
+            level += STEP
+    return found
+
+
+def _gaps(
+    cells: Sequence[Cell], column: int, housed: Mapping[str, str], ways: Mapping[str, Mapping[str, float]]
+) -> tuple[tuple[float, float], ...]:
+    """The levels of a column that are free: between its parts, but not inside an enclosure, and between a bar's ways."""
+    free, level, inside = [], float(LATTICE * (column % 2)), ""
+    for cell in cells:
+        here = housed.get(cell.part, "")
+        if inside and here != inside:
+            level += MARGIN
+        if not (here and here == inside):
+            free.append((level, cell.top - (TITLE if here else 0)))
+        ends = sorted(ways.get(cell.part, {}).values())
+        free += [(above, below - STEP) for above, below in pairwise(ends)]
+        level, inside = cell.bottom, here
+    return (*free, (level + (MARGIN if inside else 0), math.inf))
+
+
+def _across(
+    columns: Sequence[Sequence[Room]], starts: Mapping[str, float], narrow: bool
+) -> tuple[list[float], tuple[tuple[float, float], ...]]:
     """The left edge of every column, and the channels between them, each as wide as its terminals may need."""
-    ends = [
-        (sum(len(size.left) for size in column), sum(len(size.left if size.splice else size.right) for size in column))
-        for column in columns
+    at_left = [0 if narrow else sum(len(room.left) for room in rooms) for rooms in columns]
+    at_right = [
+        sum(len(room.left) + len(room.right) if narrow or room.splice else len(room.right) for room in rooms) for rooms in columns
     ]
-    beyond = [0, *(right for _, right in ends)]
+    share = BESIDE if narrow else LEVEL if starts else BUSY
     edges, channels, x = [], [], float(EDGE)
-    for column in range(COLUMNS):
-        tracks = BUSY * (beyond[column] + ends[column][0])
-        room = _up(STEP * (4 + tracks)) if column or ends[0][0] else 0.0
-        start = x + (STUB if column else 0)
+    for column in range(len(columns) + 1):
+        last = column == len(columns)
+        before, after = (at_right[column - 1] if column else 0), (0 if last else at_left[column])
+        first = not column and not any(room.left and not room.splice for room in columns[0])
+        if narrow and not column:
+            first = True
+        tracks = 0.0 if first else TRACKS + share * (before + after)
+        if last and not before:
+            tracks = 1.0
+        margins = [MARGIN if side and any(room.housed for room in side) else 0 for side in _sides(columns, column)]
+        stubs = [_stub(side) for side in _sides(columns, column)]
+        start = x + margins[0] + (stubs[0] if column else 0)
+        room = _up(STEP * tracks)
         channels.append((start, start + room))
-        x = start + room + (STUB if column or ends[0][0] else 0)
+        x = start + room + margins[1] + (0 if last or first else stubs[1])
         edges.append(x)
-        x += wide[column]
-    channels.append((x, x + EDGE))
-    return edges, tuple(channels)
+        x += 0 if last else max((room.width for room in columns[column]), default=BOX)
+    return edges[:-1], tuple(channels)
 
 
-def _spots(cell: Cell, size: _Size) -> dict[str, XY]:
-    if cell.splice:
-        return {end: (cell.middle, cell.top + 24 + WAY * row) for row, end in enumerate(size.left)}
-    head = ROW + 8 if size.left and size.right else 2 * STEP
-    found = {end: (cell.left, cell.top + head + ROW * row) for row, end in enumerate(size.left)}
-    return found | {end: (cell.right, cell.top + head + ROW * row) for row, end in enumerate(size.right)}
+def _sides(columns: Sequence[Sequence[Room]], channel: int) -> tuple[Sequence[Room], Sequence[Room]]:
+    return (columns[channel - 1] if channel else ()), (columns[channel] if channel < len(columns) else ())
+
+
+def _stub(rooms: Sequence[Room]) -> float:
+    """Beside boxes there is room for a lifted lead; beside bars alone their column has it."""
+    return STUB if any(not room.splice for room in rooms) else SEAM
+
+
+def _spots(room: Room, box: tuple[float, float, float], bar: float, levels: Mapping[str, float]) -> dict[str, XY]:
+    left, top, right = box
+    if levels:
+        return {end: (bar, levels[end]) for end in room.left}
+    if room.flat:
+        return {room.left[0]: (bar - 14, top + room.head), room.right[0]: (bar + 14, top + room.head)}
+    if room.splice:
+        return {end: (bar, top + room.head + WAY * row) for row, end in enumerate(room.left)}
+    found = {end: (left, top + room.head + ROW * row) for row, end in enumerate(room.left)}
+    return found | {end: (right, top + room.head + ROW * row) for row, end in enumerate(room.right)}
+
+
+def _areas(cells: Sequence[Cell], housed: Mapping[str, str]) -> list[Area]:
+    found: dict[tuple[str, int], list[Cell]] = {}
+    for cell in cells:
+        if cell.part in housed:
+            found.setdefault((housed[cell.part], cell.column), []).append(cell)
+    return [
+        Area(
+            name,
+            min(cell.left for cell in own) - MARGIN,
+            min(cell.top for cell in own) - TITLE,
+            max(cell.right for cell in own) + MARGIN,
+            max(cell.bottom for cell in own) + MARGIN,
+        )
+        for (name, _), own in found.items()
+    ]
 
 
 def _up(level: float) -> float:

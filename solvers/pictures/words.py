@@ -10,7 +10,7 @@ from .elements import DRIVES
 from .graph import home
 from .trace import Chain, Step, Trace, traced
 
-__all__ = ["PLAIN", "ladder_words", "part_words", "point_words", "short_words", "wire_words"]
+__all__ = ["PLAIN", "cable_words", "ladder_words", "part_words", "point_words", "short_words", "wire_words"]
 
 PASSED = ("joint", "stat", "fuse", "breaker")  # told as "through ..."; everything else by its terminals
 PLAIN = ("stat", "valve", "relay")  # numbered by their zone: "valve 2"
@@ -49,6 +49,11 @@ def point_words(point: str) -> str:
 def wire_words(name: str) -> str:
     """A conductor's name in words: "zone 1 W leg" for "zone1.W leg"."""
     return part_words(name)
+
+
+def cable_words(name: str) -> str:
+    """A cable's name in words: "zone 1 stat cable" for "zone1 stat cable"."""
+    return _way_words(part_words(name))
 
 
 def ladder_words(installation: Installation) -> str:

@@ -6,15 +6,16 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from ..jobs.acts import World, acted
-from ..jobs.behaviour import judged_as, poses
+from ..jobs.acts import WITHOUT_TOOLS, World, acted, checked
+from ..jobs.behaviour import Progress, judged_as, poses
 from ..jobs.bench import entry
-from ..jobs.findings import Finding
+from ..jobs.findings import Finding, said
 from ..jobs.injected import Injected, injected
 from ..jobs.job import JobError
 from ..jobs.sheet import MOST_ENTRIES, Entry
 from ..jobs.wireups import WireUp, wire_up
 from ..jobs.wiring_answer import FEWEST_WAYS, MOST_WAYS, Wiring, parsed, written
+from ..jobs.wiring_kept import Kept, answered, kept_of
 from ..jobs.wiring_marks import marked
 from ..jobs.wiring_questions import Choice, Leads, Question, Reading, lead_ohms, leads_found
 from ..pictures.elements import bare
@@ -25,7 +26,7 @@ from ..plant.parts import Boiler, Breaker, Fuse, Splice, Stat, Transformer, Valv
 from ..plant.running import PlantState, at_rest, points, switched, waited
 from ..plant.wiring import Installation
 
-__all__ = ["ASKS", "Table", "Tables"]
+__all__ = ["ASKS", "LONG_ASKS", "Table", "Tables"]
 
 MOST_OPEN = 8  # tables a screen
 
@@ -35,11 +36,10 @@ A_CURRENT = 0.01  # A; less than this is what a meter and the strays draw
 class Table:
     """One wire-up being worked. Holds the only mutable state: what is joined, the world that this makes, the log."""
 
-    def __init__(self, task: WireUp, wiring: Wiring, *, seed: str = "", spent: int = 0) -> None:
+    def __init__(self, task: WireUp, wiring: Wiring, kept: Kept = Kept()) -> None:
         self.task = task
-        self.seed = seed  # of what is drawn for one learner: the order of unmarked leads
         self.wiring = wiring
-        self.spent = spent  # fuses blown so far
+        self.kept = kept
         self.log: list[Entry] = []
         self.findings: tuple[Finding, ...] = ()  # of the last hand-in
         self.note = ""
@@ -54,6 +54,24 @@ class Table:
         """Whether any supply is on."""
         state = self.world.state
         return any(state.of(name).on for name in _supplies(self.world.installation))
+
+    @property
+    def seed(self) -> str:
+        """Of what is drawn for one learner: the order of unmarked leads, the fault that is put in."""
+        return self.kept.seed
+
+    @property
+    def asked(self) -> tuple[str, ...]:
+        """The ids of what is asked before power."""
+        return tuple(question.id for question in self.task.questions)
+
+    def answered(self, answers: object) -> None:
+        """Take answers to what is asked before power; raises BadKept, also for a change after the wiring has been run."""
+        self.kept = answered(self.kept, answers, self.asked)
+
+    def run(self) -> None:
+        """From here on the answers before power stand."""
+        self.kept = replace(self.kept, stands=True)
 
     def rewired(self, wiring: Wiring) -> None:
         """Join the parts differently; each stays as it is, warm, calling or blown. Raises JobError while power is on."""
@@ -75,11 +93,14 @@ class Table:
         if isinstance(act, Mapping) and act.get("do") == "power":
             world, outcome = _all_switched(before, act)
         else:
-            world, outcome = acted(before, act)
+            world, outcome = acted(before, checked(act, WITHOUT_TOOLS))
         opened = _opened(world) - _opened(before)
         told = [f"The {part_words(name)} has opened." for name in sorted(opened)]
-        self.spent += sum(isinstance(world.installation.part(name), Fuse) for name in opened)
+        blown = sum(isinstance(world.installation.part(name), Fuse) for name in opened)
+        self.kept = replace(self.kept, spent=self.kept.spent + blown)
         self.world = world
+        if self.powered:
+            self.run()
         line = entry(act, world.state.time, outcome)
         self.log.append(replace(line, text=" ".join([line.text, *told])))
         self.note = "" if outcome.reading is None else outcome.reading.note
@@ -115,7 +136,9 @@ class Table:
         return {
             "clock": state.time,
             "powered": self.powered,
-            "spent": self.spent,
+            "spent": self.kept.spent,
+            "stands": self.kept.stands,
+            "answers": dict(self.kept.answers),
             "note": self.note,
             "points": list(points(here, state)),
             "lifted": list(state.lifted),
@@ -188,17 +211,15 @@ def _opened(world: World) -> set[str]:
 
 def _words(installation: Installation, names: tuple[str, ...]) -> dict[str, str]:
     """Every place for a probe as a technician would say it; the ways of a splice from the bag by their numbers."""
-    ways = {end: part.name for part in installation.parts if isinstance(part, Splice) for end in part.terminals}
-    return {
-        name: f"{part_words(ways[name])}, way {name.rpartition('.')[2]}" if name in ways else point_words(name) for name in names
-    }
+    ways = {end for part in installation.parts if isinstance(part, Splice) for end in part.terminals}
+    return {name: said(name) if name in ways else point_words(name) for name in names}
 
 
 def _laid(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
-    """{"ask": "table", "task", "seed", "wiring": text or null, "spent"}: the parts of a wire-up and its bag, laid out."""
+    """{"ask": "table", "task", "wiring": text or null, "kept": what `wiring_kept` reads}: parts and bag, laid out."""
     task, text = wire_up(asked["task"]), asked.get("wiring")
     wiring = (task.found or Wiring()) if text is None else parsed(text)
-    table = Table(task, wiring, seed=str(asked["seed"]), spent=int(asked.get("spent", 0)))
+    table = Table(task, wiring, kept_of(asked.get("kept"), [question.id for question in task.questions]))
     return {"number": desk.tables.admitted(table), "task": table.brief(), "view": table.view(), **table.laid()}
 
 
@@ -244,25 +265,34 @@ def _leads(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     return {"text": "OL" if ohms == math.inf else f"{ohms:.1f} ohm"}
 
 
-def _judged(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
-    """{"ask": "table hand in", "number", "answers"}: what the wiring was found to do, and marks with reasons.
+def _answered(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
+    """{"ask": "table answers", "number", "answers"}: answers to what is asked before power, taken until the wiring is run."""
+    table = desk.tables.table(asked)
+    table.answered(asked.get("answers"))
+    return {"view": table.view()}
 
-    A wiring that does what was asked is marked only once "prediction" has an answer; until then the question comes back.
+
+def _judged(desk: object, asked: Mapping[str, object], progress: Progress) -> dict[str, object]:
+    """{"ask": "table hand in", "number", "prediction"}: what the wiring was found to do, and marks with reasons.
+
+    Handing in runs the wiring: the answers before power stand from then on. A wiring that does what was asked is marked
+    only once "prediction" has an answer; until then the question comes back. `progress` hears how far the run has come.
     """
     if desk.graded:
         raise JobError("marks for graded work come from your instructor")
-    table, answers = desk.tables.table(asked), asked.get("answers")
-    if not isinstance(answers, Mapping):
-        raise JobError(f"answers must be an object, one answer a question; got {answers!r}")
-    marks = marked(table.task, table.wiring, answers, seed=table.seed, fuses_lost=table.spent)
+    table, prediction = desk.tables.table(asked), asked.get("prediction")
+    table.run()
+    answers = {**table.kept.answers, "prediction": prediction}
+    marks = marked(table.task, table.wiring, answers, seed=table.seed, fuses_lost=table.kept.spent, progress=progress)
     judgement = marks.judgement
     table.findings = _told_once((*judgement.findings, *judgement.untidy))
     found = {
         "works": judgement.accepted,
         "right": [criterion.asks() for criterion in judgement.right],
         "findings": [{"words": each.words, "lit": bool(each.path), "severity": each.severity} for each in table.findings],
+        "view": table.view(),
     }
-    if judgement.accepted and answers.get("prediction") is None:
+    if judgement.accepted and prediction is None:
         return {**found, "prediction": _predicting(injected(table.task, table.wiring, table.seed), table.task)}
     lines = [
         {"criterion": line.criterion, "points": line.points, "out_of": line.out_of, "reasons": list(line.reasons)}
@@ -317,9 +347,12 @@ class Tables:
 ASKS: Mapping[str, Callable[[object, Mapping[str, object]], dict[str, object]]] = {
     "table": _laid,
     "table act": _acted,
-    "table hand in": _judged,
+    "table answers": _answered,
     "table leads": _leads,
     "table light": _lighted,
     "table wiring": _rewired,
 }
 """What a screen may ask of its tables."""
+
+LONG_ASKS: Mapping[str, Callable[[object, Mapping[str, object], Progress], dict[str, object]]] = {"table hand in": _judged}
+"""What takes long enough to say how far it has come."""

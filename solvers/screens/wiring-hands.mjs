@@ -40,18 +40,24 @@ export class Hands {
 
   async keep() {
     const text = wiringText(this.history.now);
-    this.remember();
     try {
       await this.table.order.save?.(text);
       this.table.trouble.textContent = "";
     } catch (error) {
       this.table.trouble.textContent = `The wiring could not be saved. ${sentence(error)}`;
     }
+    await this.remember();
   }
 
-  remember() {
-    const { seed, spent, handIn, place } = this.table;
-    place?.put({ wiring: wiringText(this.history.now), seed, spent, answers: handIn.answers });
+  /** Keep what belongs to the wiring beside it: answers, and what the trials have cost. */
+  async remember() {
+    const { kept, order, place } = this.table;
+    place?.put({ wiring: wiringText(this.history.now), ...kept });
+    try {
+      await order.note?.(kept);
+    } catch (error) {
+      this.table.trouble.textContent = `Your answers could not be saved. ${sentence(error)}`;
+    }
   }
 
   pick(name) {

@@ -9,30 +9,44 @@ const GRADED = "Your wiring is saved. Your marks come from your instructor.";
 
 const counted = (value) => String(Math.round(value * 10) / 10);
 
-/** The panel. `hand(answers)` hears the button, `show(number)` which finding is to be seen; the rest is for the questions. */
+/** The panel. `hand(prediction)` hears the button, `show(number)` which finding is to be seen; the rest is for the questions. */
 export class HandIn {
   constructor({ hand, show, changed, probed }) {
     this.heard = { show };
     this.questions = new Questions({ changed, probed });
+    this.bar = make("progress", { max: 1, value: 0 });
+    this.reached = make("span", {});
+    this.going = make("label", { class: "going" }, this.reached, this.bar);
     this.problem = problemLine();
     this.told = make("p", {});
-    this.hander = button("Hand in", () => hand(this.answers), { class: "primary" });
+    this.hander = button("Hand in", () => hand(this.questions.prediction), { class: "primary" });
     this.heading = make("h4", { tabindex: -1 });
     this.since = make("p", { class: "since", role: "status" });
     this.body = make("div", { class: "marks-body" });
     this.marks = make("div", { class: "marks", hidden: true }, this.heading, this.since, this.body);
-    this.node = make("section", { class: "panel hand-in", "aria-label": "Hand in" }, this.questions.node, this.told, this.hander, this.problem, this.marks);
+    this.node = make("section", { class: "panel hand-in", "aria-label": "Hand in" }, this.questions.node, this.told, this.hander, this.going, this.problem, this.marks);
   }
 
-  get answers() {
-    return this.questions.answers;
-  }
-
-  begin({ task, order, answers }) {
+  begin({ task, order, kept }) {
     this.marks.hidden = true;
-    this.hander.hidden = order.graded;
+    this.hander.hidden = this.going.hidden = order.graded;
     this.told.textContent = order.graded ? GRADED : "";
-    this.questions.begin(order.graded ? [] : task.questions, answers); // a wiring file carries no answers
+    this.questions.begin(order.graded ? [] : task.questions, kept.answers); // a wiring file carries no answers
+    this.progress();
+  }
+
+  update({ stands, answers }) {
+    this.questions.update(stands, answers);
+  }
+
+  /** How far a judgement has come, and the words for it; without an argument nothing is being judged. */
+  progress({ done, total } = {}) {
+    this.going.classList.toggle("on", total !== undefined); // its place stays, so that nothing below it moves
+    this.hander.setAttribute("aria-disabled", String(total !== undefined));
+    this.bar.max = total ?? 1;
+    this.bar.value = done ?? 0;
+    this.reached.textContent = total === undefined ? "" : `${done} of ${total} turns of a stat run`;
+    return this.reached.textContent;
   }
 
   /** What Python found: the marks, or the one question that still comes before them. */

@@ -2,22 +2,45 @@
 
 import { button, fill, make, problemLine } from "./bench-elements.mjs";
 
-/** The questions. `changed()` hears an answer; `probed({question, first, second, made})` resolves to an ohmmeter's display. */
+const YET = "Answer before you power up or hand in. From then on your answers stand.";
+const STANDS = "The wiring has been run. What you answered before that stays as it is.";
+const PREDICTION = "prediction";
+
+/**
+ * The questions. `changed(answers)` hears every answer to what is asked before power; `probed({question, first, second,
+ * made})` resolves to an ohmmeter's display.
+ */
 export class Questions {
   constructor({ changed, probed }) {
-    this.heard = { changed, probed };
+    this.heard = { changed: () => changed(this.answers), probed };
     this.node = make("div", { class: "questions" });
+    this.word = make("p", { class: "stands" });
     this.readers = new Map();
+    this.writers = new Map();
   }
 
-  /** Every answer as Python takes it; what is not answered is null. */
+  /** Every answer before power as Python takes it; what is not answered is null. */
   get answers() {
-    return Object.fromEntries([...this.readers].map(([id, read]) => [id, read()]));
+    const before = [...this.readers].filter(([id]) => id !== PREDICTION);
+    return Object.fromEntries(before.map(([id, read]) => [id, read()]));
+  }
+
+  get prediction() {
+    return this.readers.get(PREDICTION)?.() ?? null;
   }
 
   begin(questions, answers) {
     this.readers.clear();
-    this.node.replaceChildren(...questions.map((each) => this.made(each, answers[each.id])));
+    this.writers.clear();
+    const made = questions.map((each) => this.made(each, answers[each.id]));
+    this.node.replaceChildren(...(made.length ? [this.word] : []), ...made);
+  }
+
+  /** Whether the answers before power stand, and which they are. */
+  update(stands, answers) {
+    this.word.textContent = stands ? STANDS : YET;
+    this.word.classList.toggle("told", stands);
+    for (const [id, write] of this.writers) write(answers[id], stands);
   }
 
   /** One question more, below the others; the same one is not asked twice. */
@@ -58,12 +81,22 @@ export class Questions {
     fill(field, choices.map((each) => [each, each]), "not answered");
     if (choices.includes(given)) field.value = given;
     this.readers.set(id, () => field.value || null);
+    this.writers.set(id, (answer, stands) => {
+      field.disabled = stands;
+      if (stands) field.value = answer ?? "";
+    });
     return make("label", {}, make("span", { text: words }), field);
   }
 
   number({ id, words, unit }, given) {
-    const field = make("input", { type: "text", inputmode: "decimal", maxlength: 12, autocomplete: "off", on: { change: this.heard.changed } });
+    const change = () => id !== PREDICTION && this.heard.changed();
+    const field = make("input", { type: "text", inputmode: "decimal", maxlength: 12, autocomplete: "off", on: { change } });
     field.value = given ?? "";
+    const write = (answer, stands) => {
+      field.disabled = stands;
+      if (stands) field.value = answer ?? "";
+    };
+    if (id !== PREDICTION) this.writers.set(id, write);
     this.readers.set(id, () => {
       const text = field.value.trim().replace(",", ".");
       if (!text) return null;
@@ -108,6 +141,12 @@ export class Questions {
       return [lead, field];
     });
     this.readers.set(id, () => Object.fromEntries(fields.map(([lead, field]) => [lead, field.value])));
+    this.writers.set(id, (answer, stands) => {
+      for (const [lead, field] of fields) {
+        field.disabled = stands;
+        if (stands) field.value = answer?.[lead] ?? "";
+      }
+    });
     const held = make("label", { class: "lamp" }, made, "end switch held made");
     return make(
       "fieldset",

@@ -18,13 +18,16 @@ import { Trial, lineOf } from "./wiring-power.mjs";
 
 const SIDE_BY_SIDE = 700; // px of the table's own width from which drawing and panels stand side by side
 const PANELS = ["join", "wires", "power", "hand in"];
+const ANNOUNCED_EVERY = 5_000; // ms between two announcements of how far a judgement has come
 const BEGUN = "Nothing is joined yet. Pick a terminal, then another.";
 
 /**
- * Put a wiring table into an element. `ask(request)` resolves to the answer of solvers/screens/page.py.
+ * Put a wiring table into an element. `ask(request, told)` resolves to the answer of solvers/screens/page.py; what takes
+ * long tells {done, total} on the way.
  *
  * Options: task; graded; seed (of what is drawn for one learner); wiring (text of one to go on with, null for what this browser keeps);
- * save(text), called with the wiring after every change.
+ * kept (what belongs to that wiring: seed, spent, stands, answers); save(text), called with the wiring after every change;
+ * note(kept), called after every change of the rest.
  */
 export default function mountTable(element, ask, options = {}) {
   const table = new WiringTable(element, ask, options);
@@ -33,9 +36,9 @@ export default function mountTable(element, ask, options = {}) {
 }
 
 class WiringTable {
-  constructor(element, ask, { task, graded = false, seed = null, wiring = null, save = null }) {
+  constructor(element, ask, { task, graded = false, seed = null, wiring = null, kept = null, save = null, note = null }) {
     this.ask = ask;
-    this.order = { task, graded: graded === true, seed, wiring, save };
+    this.order = { task, graded: graded === true, seed, wiring, kept, save, note };
     this.place = save ? undefined : new Place(task);
     this.hands = new Hands(this);
     this.waiting = Promise.resolve();
@@ -90,8 +93,8 @@ class WiringTable {
       part: (name) => this.set({ part: name }),
     });
     this.handIn = new HandIn({
-      hand: (answers) => this.judge(answers),
-      changed: () => this.hands.remember(),
+      hand: (prediction) => this.judge(prediction),
+      changed: (answers) => this.answer(answers),
       probed: async (which) => (await this.asked({ ask: "table leads", number: this.number, ...which })).text,
       show: (finding) => this.showFinding(finding),
     });
@@ -141,23 +144,23 @@ class WiringTable {
   // Beginning and asking.
 
   async open() {
-    const kept = this.order.wiring === null ? this.place?.kept() : undefined;
-    const wiring = this.order.wiring ?? kept?.wiring ?? null;
-    this.spent = kept?.spent ?? 0;
-    this.seed = this.order.seed ?? kept?.seed ?? practiceSeed();
-    this.answers = kept?.answers ?? {};
+    const found = this.order.wiring === null ? this.place?.kept() : undefined;
+    const wiring = this.order.wiring ?? found?.wiring ?? null;
+    const { seed, spent = 0, stands = false, answers = {} } = this.order.kept ?? found ?? {};
+    this.kept = { seed: this.order.seed ?? seed ?? practiceSeed(), spent, stands, answers };
     try {
       await this.begun(wiring);
     } catch (error) {
       this.trouble.textContent = sentence(error);
       if (wiring === null) return;
       // What was kept cannot be read any more: an empty table, and a word about it.
+      this.kept = { seed: practiceSeed(), spent: 0, stands: false, answers: {} };
       await this.begun(null).catch((worse) => (this.trouble.textContent = sentence(worse)));
     }
   }
 
   async begun(wiring) {
-    const answer = await this.asked({ ask: "table", task: this.order.task, seed: this.seed, wiring, spent: this.spent });
+    const answer = await this.asked({ ask: "table", task: this.order.task, wiring, kept: this.kept });
     Object.assign(this, { number: answer.number, task: answer.task, probes: {}, ends: {}, due: "first", end: "first" });
     Object.assign(this, { fn: "volts", turns: 1, lit: false });
     for (const each of ["clamped", "fresh", "point", "part", "wire"]) this[each] = undefined;
@@ -175,15 +178,15 @@ class WiringTable {
     if (document.activeElement === document.body) this.title.focus({ preventScroll: true });
   }
 
-  async asked(request) {
-    const answer = await this.ask(request);
+  async asked(request, told) {
+    const answer = await this.ask(request, told);
     if (answer?.error === undefined) return answer;
     if (request.number !== undefined && /^no open table\b/.test(answer.error)) {
-      const { seed, spent, sound, order } = this;
-      const again = await this.ask({ ask: "table", task: order.task, seed, wiring: wiringText(sound), spent });
+      const { kept, sound, order } = this;
+      const again = await this.ask({ ask: "table", task: order.task, wiring: wiringText(sound), kept });
       if (again.error !== undefined) throw new Error(again.error);
       this.number = again.number;
-      const second = await this.ask({ ...request, number: this.number });
+      const second = await this.ask({ ...request, number: this.number }, told);
       if (second.error === undefined) return second;
       throw new Error(second.error);
     }
@@ -206,10 +209,16 @@ class WiringTable {
     return this.waiting;
   }
 
+  /** What Python says the table shows now. */
+  see(view) {
+    this.view = view;
+    const { spent, stands, answers } = view;
+    this.kept = { ...this.kept, spent, stands, answers };
+  }
+
   /** What Python says lies on the table now. */
   take(answer, { first = false } = {}) {
-    if (answer.view) this.view = answer.view;
-    this.spent = this.view.spent;
+    if (answer.view) this.see(answer.view);
     this.terminals = answer.terminals;
     this.names = { points: answer.point_words, parts: answer.part_words };
     this.brief = { ...this.task, parts: answer.parts, wires: answer.wires, rooms: {} };
@@ -240,7 +249,7 @@ class WiringTable {
     return this.inTurn(async () => {
       const before = this.view.log.length;
       const answer = await this.asked({ ask: "table act", number: this.number, act, light: this.lit });
-      this.view = answer.view;
+      this.see(answer.view);
       const line = this.view.log.length > before ? this.view.log.at(-1) : undefined;
       const read = line && ["measure", "clamp"].includes(line.act.do);
       this.fresh = read ? { ...line, note: this.view.note } : undefined;
@@ -299,16 +308,46 @@ class WiringTable {
 
   // Handing in.
 
-  judge(answers) {
+  /** Answers to what is asked before power; refused once the wiring has been run, and then they are shown as they stand. */
+  answer(answers) {
     this.silence();
     return this.inTurn(async () => {
-      const judged = await this.asked({ ask: "table hand in", number: this.number, answers });
+      try {
+        this.see((await this.asked({ ask: "table answers", number: this.number, answers })).view);
+        this.hands.remember();
+      } finally {
+        this.render();
+      }
+    }, this.handIn.problem);
+  }
+
+  judge(prediction) {
+    if (this.judging) return undefined; // once is enough
+    this.judging = true;
+    this.silence();
+    return this.inTurn(async () => {
+      const asked = { ask: "table hand in", number: this.number, prediction };
+      const judged = await this.asked(asked, (progress) => this.judgingSo(progress)).finally(() => {
+        this.judging = false;
+        this.handIn.progress();
+      });
+      this.see(judged.view);
+      this.render();
+      this.hands.remember();
       this.handIn.show(judged);
       this.say(this.handIn.heading.textContent);
       this.handIn.heading.focus({ preventScroll: true });
       if (this.root.dataset.layout === "wide") this.side.scrollTop = this.handIn.marks.offsetTop;
       else this.handIn.heading.scrollIntoView({ block: "center" });
     }, this.handIn.problem);
+  }
+
+  /** How far a judgement has come: shown at once, announced once in a while. */
+  judgingSo(progress) {
+    const words = this.handIn.progress(progress);
+    if (Date.now() - (this.announced ?? 0) < ANNOUNCED_EVERY) return;
+    this.announced = Date.now();
+    this.say(words, { quietly: true });
   }
 
   showFinding(finding) {
@@ -432,6 +471,7 @@ class WiringTable {
     this.meter.update(bench);
     this.acts.update(bench);
     this.trial.update({ view, names, light: lit });
+    this.handIn.update(view);
     this.undoing.setAttribute("aria-disabled", String(!this.hands.history.past.length));
     this.redoing.setAttribute("aria-disabled", String(!this.hands.history.future.length));
     if (!this.latest.textContent) this.latest.textContent = wiring.wires.length ? this.hands.countWords() : BEGUN;

@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 from browser.chromium import opened
+from wirings import RIGHT
 
 from solvers.jobs.wireups import wire_up
-from solvers.jobs.wiring_answer import Joint, Wire, Wiring, parsed
+from solvers.jobs.wiring_answer import Joint, Wire, Wiring, parsed, written
 from solvers.jobs.wiring_marks import judged
 
 LONG = 120_000  # ms, a browser's Python on a busy machine
@@ -269,4 +270,91 @@ def test_by_thumb_on_a_phone(site, chromium):
             )
             assert [] == small, panel
             assert page.evaluate("document.documentElement.scrollWidth") <= 390
+        assert [] == seen.complaints
+
+
+KEEP = """([task, wiring]) => localStorage.setItem(`call-for-heat wiring ${task}`,
+    JSON.stringify({ wiring, seed: "a", spent: 0, stands: false, answers: {} }))"""
+
+
+def _start_kept(page, address, task, wiring):
+    """A table for any task, in the place of the page's first one, with a wiring that this browser has kept."""
+    page.goto(f"{address}06-wire-ups.html")
+    page.evaluate(KEEP, [task, written(wiring)])
+    element = page.locator(".wiring-table").first
+    element.evaluate("(node, task) => (node.dataset.task = task)", task)
+    element.get_by_role("button", name="Start the table").click()
+    table = element.locator(".cfh-table")
+    table.locator(".point-target").first.wait_for(timeout=LONG)
+    return table
+
+
+WATCH = """(table) => {
+    const [going, live, button] = [".going", ".heard-only", ".hand-in > button"].map((each) => table.querySelector(each));
+    window.seen = { told: [], said: [], places: [] };
+    const place = (node) => Math.round(node.getBoundingClientRect().top - table.getBoundingClientRect().top);
+    new MutationObserver(() => {
+      if (!going.classList.contains("on")) return;
+      window.seen.told.push(going.textContent);
+      if (button.offsetParent) window.seen.places.push([place(button), place(going), table.scrollHeight]);
+    }).observe(going, { attributes: true, childList: true, subtree: true });
+    new MutationObserver(() => live.textContent && window.seen.said.push(live.textContent)).observe(live, { childList: true });
+    return [place(button), place(going), table.scrollHeight];
+}"""
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_a_long_judgement_shows_how_far_it_is(site, chromium, width):
+    """While W14 is judged its turns are counted up, shown and now and then announced; nothing moves and the screen answers."""
+    with opened(chromium, width, 844) as (page, seen):
+        table = _start_kept(page, site, "W14", RIGHT["W14"]["in connectors"])
+        _panel(table, "hand in")
+        before = table.evaluate(WATCH)
+        table.locator(".hand-in > button").click()
+        table.locator(".going.on").wait_for(timeout=LONG)
+        # The panels answer while Python is at work.
+        _panel(table, "wires")
+        assert table.locator(".wire-list").is_visible()
+        _panel(table, "hand in")
+        assert table.locator(".going.on").is_visible()
+        table.locator(".hand-in .answer").get_by_text(WORKS).wait_for(timeout=LONG)
+        found = page.evaluate("window.seen")
+        counts = [[int(word) for word in told.split() if word.isdigit()] for told in found["told"]]
+        assert all(told.endswith("turns of a stat run") for told in found["told"])
+        assert len({total for _, total in counts}) == 1
+        done = list(dict.fromkeys(done for done, _ in counts))
+        assert len(done) > 2
+        assert done == sorted(done)
+        assert done[-1] <= counts[0][1]
+        announced = [said for said in found["said"] if "turns of a stat" in said]
+        assert 1 <= len(announced) < len(done)
+        assert [before] == [list(place) for place in dict.fromkeys(tuple(place) for place in found["places"])]
+        assert table.locator(".going.on").count() == 0
+        assert [] == seen.complaints
+
+
+def test_answers_stand_once_there_was_power(site, chromium):
+    """An answer can be changed until the first power-up; from then on its field is closed, also after a reload."""
+    with opened(chromium, 1280, 900) as (page, seen):
+        table = _start(page, site, "W15")
+        _panel(table, "hand in")
+        field = table.get_by_label("Volts across the stat while it does not call")
+        assert "Answer before you power up" in table.locator(".hand-in .stands").inner_text()
+        for answer in ("12", "26.5"):
+            field.fill(answer)
+            field.press("Tab")
+        _panel(table, "power")
+        table.get_by_role("button", name="Power up").click()
+        _lines(table, 1)
+        _panel(table, "hand in")
+        assert (field.is_disabled(), field.input_value()) == (True, "26.5")
+        assert "stays as it is" in table.locator(".hand-in .stands").inner_text()
+        page.reload()
+        table = _start(page, site, "W15")
+        _panel(table, "hand in")
+        field = table.get_by_label("Volts across the stat while it does not call")
+        assert (field.is_disabled(), field.input_value()) == (True, "26.5")
+        # Wires may be moved all the same.
+        _panel(table, "join")
+        _wire_by_mouse(table, [FED[0]])
         assert [] == seen.complaints

@@ -1,10 +1,11 @@
-// Finds the benches and wiring tables of a page and starts one when its button is pressed; nothing is fetched before.
-// The element's own content stays until the bench or table replaces it.
+// Finds the benches, wiring tables and houses of a page and starts one when its button is pressed; nothing is fetched before.
+// The element's own content stays until what it holds the place of replaces it.
 
-// What can be live on a page: how it is called, and which of the course's files it is made of.
+// What can be live on a page, by its class: how it is called, and which of the course's files it is made of.
 const KINDS = {
   bench: { name: "bench", script: "bench", styles: ["style"] },
-  "wiring-table": { name: "table", script: "table", styles: ["style", "table_style"] },
+  "wiring-table:not(.as-found)": { name: "table", script: "table", styles: ["style", "table_style"] },
+  "as-found": { name: "house", script: "house", styles: ["style", "table_style", "house_style"] },
 };
 
 let connecting;
@@ -25,10 +26,10 @@ function connected() {
       for (const { reject: refuse } of waiting.values()) refuse(new Stopped(sentence));
       connecting = undefined; // the button may be pressed again
     };
-    const ask = (request) =>
+    const ask = (request, told = () => {}) =>
       new Promise((answer, refuse) => {
         count += 1;
-        waiting.set(count, { answer, reject: refuse });
+        waiting.set(count, { answer, reject: refuse, told });
         worker.postMessage({ id: count, request: JSON.stringify(request) });
       });
     worker.onerror = (event) => {
@@ -36,7 +37,8 @@ function connected() {
       fail("the course's Python did not start; it needs a browser from 2023 or later");
     };
     worker.onmessage = ({ data }) => {
-      if (data.progress) for (const listen of listeners) listen(data.progress);
+      if (data.progress && data.id !== undefined) waiting.get(data.id)?.told(data.progress);
+      else if (data.progress) for (const listen of listeners) listen(data.progress);
       else if (data.ready) {
         resolve(ask);
         keepRuntime();
@@ -55,7 +57,10 @@ function keepRuntime() {
   navigator.serviceWorker?.ready.then(({ active }) => active.postMessage("keep the runtime"));
 }
 
-/** Start the course's Python once a page; resolve to `ask`, which takes a request and resolves to its response. */
+/**
+ * Start the course's Python once a page; resolve to `ask`, which takes a request and resolves to its response. What takes
+ * long tells a second argument of `ask`, if there is one, {done, total} on the way.
+ */
 export function connect() {
   connecting ??= connected();
   return connecting;
@@ -127,8 +132,8 @@ function offered(element, kind) {
   };
 }
 
-for (const [name, kind] of Object.entries(KINDS)) {
-  for (const element of document.querySelectorAll(`.${name}`)) offered(element, kind);
+for (const [marked, kind] of Object.entries(KINDS)) {
+  for (const element of document.querySelectorAll(`.${marked}`)) offered(element, kind);
 }
 
 // The pages are kept for use without a network as soon as one is read, the runtime once a bench has started.

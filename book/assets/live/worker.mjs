@@ -1,5 +1,6 @@
 // Runs the course's Python beside the page. One message starts it: its own creation. Then {id, request} is answered
 // with {id, response} or {id, error}; all three are texts. Before that it says {progress} and, once, {ready} or {failed}.
+// What takes long also says {id, progress: {done, total}} before its answer.
 
 const beside = (address) => new URL(address, import.meta.url).href;
 
@@ -57,7 +58,8 @@ answering.then(
 
 onmessage = async ({ data: { id, request } }) => {
   try {
-    postMessage({ id, response: (await answering)(request) });
+    const told = (done, total) => postMessage({ id, progress: { done, total } });
+    postMessage({ id, response: (await answering)(request, told) });
   } catch (error) {
     postMessage({ id, error: String(error?.message ?? error) });
   }
