@@ -14,9 +14,10 @@ from small_benches import at_volts, calling, changed, cooling, on_call
 
 from solvers.circuit import OPEN, Event
 from solvers.jobs.differences import signals_apart
-from solvers.plant import lamps, parts, running, thermostats
+from solvers.plant import lamps, light_switch, parts, running, thermostats
 from solvers.plant.impressions import AIR, WARMTH, Place, Scale, agree, graded
 from solvers.plant.lamps import Lamp
+from solvers.plant.light_switch import LightSwitch, LightSwitchState
 from solvers.plant.part import Part
 from solvers.plant.parts import (
     Boiler,
@@ -67,8 +68,10 @@ KINDS = (
     Breaker("part"),
     Fuse("part"),
     Lamp("part"),
+    LightSwitch("part"),
     HeatMotorValve("part"),
     HeatMotorValve("part", leads=2),
+    HeatMotorValve("part", backwards=True),
     HeatMotorValve("part", limit="fitted", cold_ohms=27.0, lead_opens_degC=100.0, switch_opens_degC=100.0),
     Loop("part", valve="valve"),
     OpenCloseValve("part"),
@@ -88,6 +91,7 @@ KINDS = (
     TwoSupplyStat("part"),
     Transformer("part"),
     Transformer("part", protection="breaker"),
+    Transformer("part", feed_parts=0.05),
     Transformer("part", protection="one-shot", taps=(120.0, 208.0), line_side=True),
     WaxActuator("part"),
     WaxActuator("part", leads=2),
@@ -123,7 +127,7 @@ def _words(sense, what):
 
 def test_every_kind_of_part_is_here():
     """The kinds tried below are all that stand on the shelf, those that only others are made of left out."""
-    shelf = {name: getattr(module, name) for module in (parts, thermostats, lamps) for name in module.__all__}
+    shelf = {name: getattr(module, name) for module in (parts, thermostats, lamps, light_switch) for name in module.__all__}
     kinds = {kind for kind in shelf.values() if inspect.isclass(kind) and issubclass(kind, Part)}
     assert kinds - {Part, Valve, HeatedValve, MotorValve} == {type(part) for part in KINDS}
 
@@ -570,13 +574,18 @@ def test_a_case_that_has_just_been_switched_off_is_cooling():
 
 
 def test_taps_and_caps_are_seen_with_the_box_open():
-    """With its primary leads in reach the lead in use and bare ones are seen (SP-08, SP-11), otherwise they are not."""
+    """With its primary leads in reach the lead in use and the caps are seen (SP-08), otherwise only a bare end is (SP-11)."""
     multi = Transformer("transformer", taps=(120.0, 208.0), tap=208.0, bare=(120.0,), line_side=True)
     here, state = _alone(multi)
     text = _look(here, state, "transformer").text
     assert "The line is on its 208 V lead." in text
-    assert "An unused lead has no cap." in text
+    assert "An unused lead has no cap" in text
+    here, state = _alone(replace(multi, bare=()))
+    assert "Each unused lead has its cap." in _look(here, state, "transformer").text
     here, state = _alone(replace(multi, line_side=False))
+    text = _look(here, state, "transformer").text
+    assert ("An unused lead has no cap" in text, "The line is on" in text) == (True, False)
+    here, state = _alone(replace(multi, line_side=False, bare=()))
     assert "lead" not in _look(here, state, "transformer").text
 
 
@@ -643,7 +652,7 @@ def test_every_thermostat_shows_its_own_screen(kind):
 def test_cells_are_seen_on_the_screen(volts, text):
     """A battery sign before the relay gives up, a blank screen long after."""
     here, state = _alone(BatteryStat("stat", cell_volts=volts))
-    assert text == _look(here, state, "stat").text
+    assert [text] == _words(_look(here, state, "stat"), "screen")
 
 
 def test_a_thermostat_without_its_c_wire_goes_blank():
@@ -654,7 +663,7 @@ def test_a_thermostat_without_its_c_wire_goes_blank():
     state, events = waited(cut, at_rest(cut), 10)
     assert ["the screen of the stat goes blank"] == [heard(event) for event in events if heard(event)]
     assert "The screen is blank." == _look(cut, state, "stat").text
-    assert "It does not call for heat." == _look(here, waited(here, at_rest(here), 10)[0], "stat").text
+    assert ["It does not call for heat."] == _words(_look(here, waited(here, at_rest(here), 10)[0], "stat"), "screen")
 
 
 def test_an_anticipator_shows_its_setting_and_whether_it_is_burnt():
@@ -697,6 +706,7 @@ STATES = {
     BreakerState: {},
     FuseState: {},
     HeatedState: {},
+    LightSwitchState: {},
     MotorState: {"drive": ("opening", "holding", "shutting", "resting"), "cam": ("", "open", "shut")},
     RelayState: {},
     StatState: {"turned": ("", "up", "down")},
@@ -807,4 +817,5 @@ def test_senses_follow_the_state_alone(installation):
 
 def test_the_shelf_and_the_kinds_agree():
     """Every state that a part on the shelf can have is tried above."""
-    assert {kind for kind in vars(parts).values() if inspect.isclass(kind) and kind.__name__.endswith("State")} >= set(STATES)
+    shelf = (*vars(parts).values(), *vars(light_switch).values())
+    assert {kind for kind in shelf if inspect.isclass(kind) and kind.__name__.endswith("State")} >= set(STATES)

@@ -57,6 +57,7 @@ class Boiler(Part):
     dead: bool = False  # its own transformer, or the fuse of it, has failed
     safety: str = ""  # the one of SAFETIES that stands open; "" for none
     circulator: str = "on call"  # one of CIRCULATORS
+    held_off: bool = False  # by its warm-weather shutdown: it waits, call or not, while the day is mild
     keeps_hot: bool = False  # holds its water temperature without a call
     lends: bool = False
     load_ohms: float = facts.BOILER_OWN_LOAD_OHMS.value  # what it needs itself of the transformer that it lends
@@ -122,11 +123,11 @@ class Boiler(Part):
         powered = self.powered(state)
         called = called and powered and self.input_sound
         starved = self.lends and seen.amps[f"{self.name}.load"] * self.load_ohms < facts.BOILER_GAS_HOLDS_VOLTS.value
-        after = replace(state, called=called, buzzing=buzzing, starved=starved)
+        after = _with(state, called=called, buzzing=buzzing, starved=starved)
         begins = called and not state.called and seen.values[f"{self.name}.water"] < self.water_degC
         firing = self._may_fire(after) and (state.firing or begins)
-        turns = powered and self.circulator != "seized" and (called or self.circulator == "always")
-        return replace(after, firing=firing, circulating=turns)
+        turns = powered and self.circulator != "seized" and ((called and not self.held_off) or self.circulator == "always")
+        return _with(after, firing=firing, circulating=turns)
 
     def laws(self, state: BoilerState, seen: Seen) -> dict[str, Law]:
         if state.firing:
@@ -161,6 +162,8 @@ class Boiler(Part):
         if not (state.called or self.keeps_hot):
             return "no call"
         call = "call" if state.called else "keeping hot"
+        if self.held_off:
+            return f"{call}, held off: outdoor {facts.MILD_DEGC.value:g} °C"
         if self.safety:
             return f"{call}, no fire: {self.safety} open"
         if state.starved:
@@ -186,7 +189,15 @@ class Boiler(Part):
 
     def _may_fire(self, state: BoilerState) -> bool:
         wanted = state.called or self.keeps_hot
-        return wanted and self.powered(state) and not self.safety and not state.starved
+        held = self.held_off or bool(self.safety) or state.starved
+        return wanted and self.powered(state) and not held
 
     def _at_water(self, happening: str, degC: float, rising: bool) -> Guard:
         return Guard(f"{self.name} {happening}", f"{self.name}.water", degC, rising, self.name)
+
+
+def _with(state: BoilerState, **changed: bool) -> BoilerState:
+    """The state but for what has changed; the same object where nothing has."""
+    if all(getattr(state, name) == value for name, value in changed.items()):
+        return state
+    return replace(state, **changed)

@@ -8,6 +8,7 @@ __all__ = [
     "ANTICIPATOR_AMPS",
     "ANTICIPATOR_BURNS_S",
     "ANTICIPATOR_BURNS_TIMES",
+    "ANTICIPATOR_MARKS",
     "ANTICIPATOR_RESISTANCE",
     "ANTICIPATOR_WATTS",
     "BOILER_BOARD_CALLS_AMPS",
@@ -38,6 +39,7 @@ __all__ = [
     "CASE_RESISTANCE",
     "CELLS_BLANK_VOLTS",
     "CELLS_DROP_VOLTS",
+    "CELLS_REST_VOLTS",
     "CELLS_VOLTS",
     "CELLS_WARN_VOLTS",
     "CIRCULATOR_OHMS",
@@ -58,11 +60,13 @@ __all__ = [
     "COPPER_OHMS_PER_KFT",
     "COPPER_RESISTIVITY",
     "CORE_EXPONENT",
+    "CYCLE_RATES",
     "C_STAT_BLANK_VOLTS",
     "C_STAT_HOLDS_S",
     "C_STAT_OHMS",
     "FALSE_HEAT_TAU",
     "FUSE_AMPS",
+    "FUSE_BOX",
     "FUSE_CURVE",
     "FUSE_MOST_TIMES",
     "FUSE_OHMS",
@@ -76,6 +80,7 @@ __all__ = [
     "INDOOR_DEGC",
     "LAMP_OHMS",
     "LEAK_OHMS",
+    "LEAST_OFF_S",
     "LIMIT_OPENS_ABOVE_END",
     "LIMIT_REMAKES_ABOVE_END",
     "LINE_OHMS",
@@ -92,6 +97,7 @@ __all__ = [
     "LOW_DRAW_TURNS_HOT_DEGC",
     "MAGNETISING_SHARE",
     "METRES_PER_FOOT",
+    "MILD_DEGC",
     "MOTOR_BURNS_VOLTS",
     "MOTOR_DC_OHMS",
     "MOTOR_DRIVES_VOLTS",
@@ -105,6 +111,7 @@ __all__ = [
     "NO_LOAD_WATTS",
     "ONE_SHOT_OPENS",
     "OUTDOOR_DEGC",
+    "OXIDE_DRY_OHMS",
     "PIPE_COOLING_TAU",
     "PIPE_RETURN_LOSS",
     "PIPE_RETURN_TAU",
@@ -128,6 +135,7 @@ __all__ = [
     "ROOM_TAU",
     "SCREEN_RETURNS_S",
     "SERVICE_SHARES",
+    "SET_BACK_DEGC",
     "SET_DEGC",
     "SHORTED_TURNS_EXPONENT",
     "SHORTED_TURNS_POWER_FACTOR",
@@ -152,6 +160,7 @@ __all__ = [
     "TRANSFORMER_VOLTS",
     "TRIAC_OFF_OHMS",
     "TRIAC_ON_OHMS",
+    "VACATION_DEGC",
     "WAX_CLOSING_SPAN",
     "WAX_END_DEGC",
     "WAX_MOVES_BELOW_END",
@@ -206,6 +215,7 @@ FUSE_CURVE = (  # times rated current, seconds to open; straight lines on log-lo
     (5.0, 0.2),
     (10.0, 0.05),
 )
+FUSE_BOX = (1.0, 2.0, 3.0, 3.5, 4.0, 5.0, 7.0, 10.0)  # A; what a van carries, right or wrong; source: common practice
 FUSE_SIZES = (2.0, 3.0, 3.5)  # A; 4 A only where it is marked; source: common practice
 FUSE_MOST_TIMES = _fixed(1.8, "", "common practice")  # of the transformer's rated amperes
 BREAKER_AMPS = Fact(3.0, "A", 3.0, 4.0, "memory")  # push to reset, in the secondary
@@ -243,6 +253,7 @@ STAT_OHMS = Fact(0.05, "ohm", 0.02, 0.1, "memory")
 SPLICE_OHMS = Fact(0.004, "ohm", 0.001, 0.01, "memory")  # a good one, both sides together
 ZERO_OHMS = _fixed(0.001, "ohm", "model")  # a conductor of no length to speak of
 SWITCH_OHMS = Fact(0.1, "ohm", 0.05, 0.2, "memory")  # end switch, made
+OXIDE_DRY_OHMS = _fixed(20_000.0, "ohm", "model")  # an oxidised contact to milliamperes that do not burn through
 CIRCULATOR_OHMS = Fact(160.0, "ohm", 100.0, 250.0, "memory")  # a small wet-rotor pump on 120 V, taken as a resistor
 LAMP_OHMS = Fact(29.0, "ohm", 24.0, 36.0, "common practice")  # a 24 V lamp of about 20 W, hot
 HEATER_OHMS = Fact(30.0, "ohm", 26.0, 34.0, "memory")  # heat motor, hot
@@ -292,7 +303,13 @@ ANTICIPATOR_WATTS = _fixed(0.12, "W", "memory")  # at its setting
 ANTICIPATOR_RESISTANCE = _fixed(12.0, "K/W", "model")  # false heat for each watt
 ANTICIPATOR_BURNS_TIMES = _fixed(5.0, "", "model")  # times the set amperes
 ANTICIPATOR_BURNS_S = _fixed(0.5, "s", "model")
+ANTICIPATOR_MARKS = (0.1, 0.2, 0.3, 0.4, 0.6, 0.8, 1.0, 1.2)  # A, printed on its scale; common practice
+LEAST_OFF_S = (0.0, 60.0, 120.0, 180.0, 240.0, 300.0)  # what a menu offers; common practice
+CYCLE_RATES = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0)  # an hour, what a menu offers; common practice
+SET_BACK_DEGC = Fact(16.0, "degC", 14.0, 18.0, "common practice")
+VACATION_DEGC = Fact(10.0, "degC", 7.0, 13.0, "common practice")
 CELLS_VOLTS = Fact(3.0, "V", 2.7, 3.2, "memory")
+CELLS_REST_VOLTS = Fact(3.1, "V", 2.9, 3.3, "memory")  # both fresh, nothing drawn
 CELLS_WARN_VOLTS = Fact(2.5, "V", 2.4, 2.6, "memory")
 CELLS_DROP_VOLTS = Fact(2.1, "V", 2.0, 2.3, "memory")  # the relay no longer closes
 CELLS_BLANK_VOLTS = _fixed(1.6, "V", "model")
@@ -306,6 +323,7 @@ STEALING_STARVES_S = _fixed(60.0, "s", "model")
 TRIAC_ON_OHMS = Fact(1.2, "ohm", 0.9, 1.8, "memory")
 TRIAC_OFF_OHMS = Fact(10_000.0, "ohm", 5_000.0, 50_000.0, "memory")
 OUTDOOR_DEGC = Fact(-5.0, "degC", -15.0, 8.0, "common practice")
+MILD_DEGC = _fixed(18.0, "degC", "memory")  # outdoors, when a boiler with a warm-weather shutdown waits
 ROOM_TAU = Fact(36_000.0, "s", 18_000.0, 72_000.0, "model")
 ROOM_GAIN = Fact(0.75, "", 0.6, 0.95, "model")
 HEATER_WARM_DEGC = _fixed(55.0, "degC", "model")  # wax at which a heater that is given cold ohms takes its hot ones

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from ..circuit import Guard
 from . import facts
@@ -35,13 +36,7 @@ class HeatMotorValve(HeatedValve):
 
     @property
     def travel(self) -> Travel:
-        closes = self.end_degC - facts.WAX_OPENS_BELOW_END.value
-        return Travel(
-            moves=self.end_degC - facts.WAX_MOVES_BELOW_END.value,
-            full=self.end_degC,
-            closes=closes,
-            shut=closes - facts.WAX_CLOSING_SPAN.value,
-        )
+        return _travel(self.end_degC)
 
     def initial(self) -> HeatedState:
         return self.passed(HeatedState(engaged=self.engaged, limit_open=self.limit == "open"))
@@ -61,3 +56,15 @@ class HeatMotorValve(HeatedValve):
                 self.at_wax("limit remakes", remakes, False) if state.limit_open else self.at_wax("limit opens", opens, True)
             )
         return tuple(found)
+
+
+@lru_cache(maxsize=256)
+def _travel(end_degC: float) -> Travel:
+    """The travel that ends at a temperature. Asked for at every event, and always the same for a head."""
+    closes = end_degC - facts.WAX_OPENS_BELOW_END.value
+    return Travel(
+        moves=end_degC - facts.WAX_MOVES_BELOW_END.value,
+        full=end_degC,
+        closes=closes,
+        shut=closes - facts.WAX_CLOSING_SPAN.value,
+    )

@@ -25,6 +25,7 @@ _AFTER: Mapping[str, Mapping[str, bool]] = {
     "limit remakes": {"limit_open": False},
     "begins to open": {"lifted": True},
     "is shut": {"lifted": False},
+    "bangs shut": {"lifted": False},
     "end switch makes": {"made": True},
     "end switch opens": {"made": False},
     "is fully open": {"made": True},
@@ -172,7 +173,7 @@ class HeatedValve(Valve):
     def _stem_guards(self, state: HeatedState) -> list[Guard]:
         up, down = ("end switch makes", "end switch opens") if self.switch_pair else ("is fully open", "begins to shut")
         found = [
-            self.at_wax("is shut", self.travel.shut, False)
+            self.at_wax(self.shutting, self.travel.shut, False)
             if state.lifted
             else self.at_wax("begins to open", self.travel.moves, True)
         ]

@@ -86,7 +86,7 @@ class MotorValve(Valve):
         if state.drive == "opening" and state.stroke < 1:
             found.append(self._at_travel("is fully open", 1.0, True))
         if state.drive == "shutting" and state.lifted:
-            found.append(self._at_travel("is shut", 0.0, False))
+            found.append(self._at_travel(self.shutting, 0.0, False))
         return tuple(found)
 
     def fired(self, state: MotorState, guard: Guard) -> MotorState:
@@ -95,7 +95,7 @@ class MotorValve(Valve):
         happening = guard.name.removeprefix(f"{self.name} ")
         if happening == "is fully open":
             return replace(state, engaged=state.engaged and self.opener != "by itself")
-        if happening == "is shut":
+        if happening == self.shutting:
             return replace(state, lifted=False)
         return replace(state, made=guard.rising)
 
@@ -186,7 +186,7 @@ class OpenCloseValve(MotorValve):
         if happening.startswith("cam"):
             return replace(state, cam="")
         after = MotorValve.fired(self, state, guard)
-        return replace(after, cam={"is fully open": "open", "is shut": "shut"}.get(happening, state.cam))
+        return replace(after, cam={"is fully open": "open", self.shutting: "shut"}.get(happening, state.cam))
 
     def windings(self) -> tuple[str, ...]:
         return f"{self.name}.motor open", f"{self.name}.motor shut"

@@ -42,6 +42,7 @@ class Part:
     tier: ClassVar[int] = 0
     answers: ClassVar[bool] = False  # whether `settled` ever moves it
     direct: ClassVar[bool] = False  # whether it puts direct current on the wires
+    hidden: ClassVar[bool] = False  # whether its terminals are no places for a probe
 
     @property
     def terminals(self) -> tuple[str, ...]:
@@ -55,6 +56,23 @@ class Part:
     def refitted(self, new: Part) -> Part:
         """A new part in this one's place: what belongs to the place stays."""
         return new
+
+    def settings(self) -> Mapping[str, tuple]:
+        """What can be set on it without a tool, each with the values it can be set to."""
+        return {}
+
+    def with_setting(self, name: str, value: object) -> Part:
+        """The same part with one thing set; raises ValueError with the choices."""
+        choices = self.settings()
+        if name not in choices:
+            raise ValueError(f"{self.name} has no setting {name!r}; there are {list(choices)}")
+        if value not in choices[name]:
+            raise ValueError(f"{self.name} has no {name} {value!r}; there are {list(choices[name])}")
+        return self.set_to(name, value)
+
+    def set_to(self, name: str, value: object) -> Part:
+        """The same part with one of its own settings at one of its values; for `with_setting` alone."""
+        raise TypeError(f"{type(self).__name__} offers {name!r} and does not say how it is set")
 
     def initial(self) -> PartState:
         """The state as found, after hours at rest."""
@@ -90,6 +108,10 @@ class Part:
 
     def settled(self, state: PartState, seen: Seen) -> PartState:
         """The state once whatever answers at once to volts and amperes has answered."""
+        return state
+
+    def nudged(self, state: PartState, values: Mapping[str, float]) -> PartState:
+        """The state after a hand has moved it a little."""
         return state
 
     def noticed(self, before: PartState, after: PartState) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..circuit import Event
 from .impressions import Place, Sense
-from .looks import look
+from .looks import looked
 from .running import PlantState
 from .sounds import heard, listen, telling
 from .touches import feel
@@ -21,7 +21,7 @@ def sensed(installation: Installation, state: PlantState, how: str, part: str) -
     if how not in SENSES:
         raise ValueError(f"sense {how!r}; there are {list(SENSES)}")
     thing = installation.part(part)
-    return {"look": look, "listen": listen, "feel": feel}[how](thing, Place(installation, state))
+    return {"look": looked, "listen": listen, "feel": feel}[how](thing, Place(installation, state))
 
 
 def noticed(installation: Installation, before: PlantState, after: PlantState, *, apart_from: str = "") -> tuple[str, ...]:

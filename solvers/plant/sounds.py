@@ -15,6 +15,7 @@ __all__ = ["HAPPENINGS", "coil_words", "heard", "listen", "motor_words", "tellin
 
 HAPPENINGS: Mapping[str, str] = {
     "anticipator burns open": "a smell of burning from {part}",
+    "bangs shut": "the pipe bangs at {part}",
     "begins to open": "",
     "begins to shut": "",
     "breaker trips": "the breaker of {part} clicks",
@@ -28,6 +29,8 @@ HAPPENINGS: Mapping[str, str] = {
     "end switch makes": "{part} clicks",
     "end switch opens": "{part} clicks",
     "end switch parts in the heat": "{part} clicks",
+    "feed joint parts": "",
+    "feed joint touches again": "",
     "fires again": "the burner of {part} starts",
     "has rested": "",
     "heater burns open": "a smell of burning from {part}",
@@ -66,6 +69,8 @@ CORE_NOISE = Scale(("hums faintly", "hums hard"), (1.6,), 0.2)
 """Of a transformer: amperes over rated ones, or what the core takes over what a healthy one does. Source: model."""
 
 COIL_DOUBT = 0.5  # V about the levels at which a relay is or is not quiet
+INPUT_NOISE = ("none", "buzzes", "none", "hums hard")
+INPUT_LEVELS = (facts.BOILER_DROP_VOLTS, facts.BOILER_PULL_VOLTS, facts.BOILER_INPUT_BURNS_VOLTS)
 HEARD_BACKFEED = 0.5  # share of its tap's volts above which a core can be heard with no line on it
 
 
@@ -98,7 +103,7 @@ def _relay(part: Relay, here: Place) -> Sense:
 
 @listen.register(Boiler)
 def _boiler(part: Boiler, here: Place) -> Sense:
-    """Burner, circulator, and the relay of the input, which is too soft to be heard unless it has too few volts."""
+    """Burner, circulator, and the relay of the input, too soft to be heard unless it has too few volts or far too many."""
     state = here.of(part.name)
     display, fires_below = part.display(state), part.water_degC - facts.BOILER_DIFFERENTIAL.value
     if display.endswith("firing") and here.values[f"{part.name}.water"] < fires_below - 2.0:
@@ -112,12 +117,13 @@ def _boiler(part: Boiler, here: Place) -> Sense:
         (False, False): "Burner and circulator are quiet.",
     }[state.firing, state.circulating]
     volts = 0.0 if part.direct or state.burnt else here.seen().amps[f"{part.name}.input"] * part.input_ohms
-    coil = coil_words(part, here, volts, (facts.BOILER_DROP_VOLTS.value, facts.BOILER_PULL_VOLTS.value))
-    coil = tuple(dict.fromkeys("none" if word == "hums" else word for word in coil))
+    drop, pull, most = (fact.value for fact in INPUT_LEVELS)
+    coil = tuple(dict.fromkeys(coil_words(part, here, volts, (drop, pull, most), INPUT_NOISE)))
+    trouble = _trouble(part, here, "Its input relay") or ("Its input relay hums hard." if volts > most else "")
     return together(
         Finding("burner", burner, text),
         Finding("circulator", ("runs" if state.circulating else "still",), ""),
-        Finding("input relay", coil, _trouble(part, here, "Its input relay")),
+        Finding("input relay", coil, trouble),
     )
 
 
@@ -142,11 +148,13 @@ def motor_words(part: MotorValve, here: Place) -> tuple[str, ...]:
     return ("hums", "none") if doubtful else ("hums",) if hums else ("none",)
 
 
-def coil_words(part: Part, here: Place, volts: float, levels: tuple[float, float]) -> tuple[str, ...]:
-    """What a coil that drops at one level and pulls at the other lets hear at so many volts."""
+def coil_words(
+    part: Part, here: Place, volts: float, levels: tuple[float, ...], words: tuple[str, ...] = ("none", "buzzes", "hums")
+) -> tuple[str, ...]:
+    """What a coil that drops at one level and pulls at the next lets hear at so many volts."""
     if part.name in here.state.chattering:
         return ("chatters",)
-    return Scale(("none", "buzzes", "hums"), levels, COIL_DOUBT).spoken(volts)
+    return Scale(words, levels, COIL_DOUBT).spoken(volts)
 
 
 def heard(event: Event) -> str:

@@ -10,6 +10,7 @@ from typing import ClassVar
 from ..circuit import OPEN, Approach, Branch, Guard, Law, Ramp
 from . import facts
 from .part import Seen
+from .programmable import ProgrammableStat
 from .stat import Stat, StatState
 
 __all__ = ["AnticipatorStat", "BatteryStat", "CPoweredStat", "PowerStealingStat", "TriacStat", "TwoSupplyStat"]
@@ -20,6 +21,16 @@ class AnticipatorStat(Stat):
     """A mechanical thermostat whose anticipator stands in series with the contact: 0.12 W at the amperes it is set to."""
 
     set_amps: float = facts.ANTICIPATOR_AMPS.value
+    burnt: bool = False  # found open
+
+    def initial(self) -> StatState:
+        return replace(Stat.initial(self), burnt=self.burnt)
+
+    def settings(self) -> Mapping[str, tuple]:
+        return {**Stat.settings(self), "anticipator": facts.ANTICIPATOR_MARKS}
+
+    def set_to(self, name: str, value: object) -> Stat:
+        return replace(self, set_amps=value) if name == "anticipator" else Stat.set_to(self, name, value)
 
     @property
     def anticipator_ohms(self) -> float:
@@ -62,28 +73,52 @@ class AnticipatorStat(Stat):
 
 
 @dataclass(frozen=True, slots=True)
-class BatteryStat(Stat):
-    """A thermostat on two cells: its relay clicks and closes only while they hold under the pulse."""
+class BatteryStat(ProgrammableStat):
+    """A thermostat on two cells: its relay clicks and moves only while they hold under the pulse.
+
+    The relay latches. A "frozen" one was closed when the cells died, and moves again once there are new ones.
+    """
 
     cell_volts: float = facts.CELLS_VOLTS.value  # both, under the relay's pulse
+    cells_rest_volts: float = facts.CELLS_REST_VOLTS.value  # both, nothing drawn
     relay_works: bool = True
 
+    CONTACTS: ClassVar[tuple[str, ...]] = (*Stat.CONTACTS, "frozen")
+
+    @property
+    def fed(self) -> bool:
+        """Whether the cells move the relay."""
+        return self.cell_volts >= facts.CELLS_DROP_VOLTS.value
+
+    def with_new_cells(self) -> BatteryStat:
+        """The same thermostat on fresh cells."""
+        return replace(self, cell_volts=facts.CELLS_VOLTS.value, cells_rest_volts=facts.CELLS_REST_VOLTS.value)
+
     def closed(self, state: StatState) -> bool:
-        fed = self.cell_volts >= facts.CELLS_DROP_VOLTS.value and self.relay_works
-        return self.contact == "welded" or (self.contact == "follows" and state.calling and fed)
+        if self.contact == "frozen" and not self.fed:
+            return True
+        moves = self.contact in ("follows", "frozen") and self.fed and self.relay_works
+        return self.contact == "welded" or (moves and self.asks(state))
 
     def screen(self, state: StatState, values: Mapping[str, float]) -> str:
         if self.cell_volts < facts.CELLS_BLANK_VOLTS.value:
             return "The screen is blank."
         low = " A battery sign shows." if self.cell_volts < facts.CELLS_WARN_VOLTS.value else ""
-        return Stat.screen(self, state, values) + low
+        return ProgrammableStat.screen(self, state, values) + low
+
+    def cells_text(self) -> str:
+        """What a meter on its cells shows at rest, and at the least while its relay is pulsed."""
+        return f"Its cells have {self.cells_rest_volts:.1f} V at rest and {self.cell_volts:.1f} V while it clicks."
 
 
 @dataclass(frozen=True, slots=True)
-class _Electronic(Stat):
+class _Electronic(ProgrammableStat):
     """A thermostat whose electronics live on the circuit, hold out for a while without it, and then go blank."""
 
-    holds_s: ClassVar[float] = 0.0  # how long it lives on what it has stored
+    @property
+    def holds_s(self) -> float:
+        """How long it lives on what it has stored."""
+        raise TypeError(f"{type(self).__name__} does not say how long it lives on its store")
 
     def fed(self, seen: Seen) -> bool:
         """Whether the circuit keeps it alive."""
@@ -111,7 +146,7 @@ class _Electronic(Stat):
         return Stat.fired(self, state, guard)
 
     def screen(self, state: StatState, values: Mapping[str, float]) -> str:
-        return Stat.screen(self, state, values) if state.alive else "The screen is blank."
+        return ProgrammableStat.screen(self, state, values) if state.alive else "The screen is blank."
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +155,9 @@ class CPoweredStat(_Electronic):
 
     supply_ohms: float = facts.C_STAT_OHMS.value
 
-    holds_s: ClassVar[float] = facts.C_STAT_HOLDS_S.value
+    @property
+    def holds_s(self) -> float:
+        return facts.C_STAT_HOLDS_S.value
 
     @property
     def terminals(self) -> tuple[str, ...]:
@@ -139,8 +176,11 @@ class PowerStealingStat(_Electronic):
     """A thermostat without C that lives on what it draws through the load; without a path it starves in a minute."""
 
     off_ohms: float = facts.STEALING_OHMS.value
+    store_s: float = facts.STEALING_STARVES_S.value
 
-    holds_s: ClassVar[float] = facts.STEALING_STARVES_S.value
+    @property
+    def holds_s(self) -> float:
+        return self.store_s
 
     def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
         (contact,) = Stat.branches(self, state, hz)
@@ -165,18 +205,32 @@ class TriacStat(CPoweredStat):
 
 
 @dataclass(frozen=True, slots=True)
-class TwoSupplyStat(Stat):
+class TwoSupplyStat(ProgrammableStat):
     """A thermostat with Rh for heating and Rc for cooling, joined by a factory jumper while it is there.
 
-    Its heating contact stands between Rh and W: with R on Rc and no jumper the screen says heat and nothing closes the loop.
+    Its heating contact stands between Rh and W, its cooling contact between Rc and Y: with R on Rc and no jumper the
+    screen says heat and nothing closes the loop. Source: common practice.
     """
 
     jumper: bool = True
 
+    MODES: ClassVar[tuple[str, ...]] = ("heat", "off", "cool")
+
     @property
     def terminals(self) -> tuple[str, ...]:
-        return (f"{self.name}.Rh", f"{self.name}.W", f"{self.name}.Rc")
+        return tuple(f"{self.name}.{letter}" for letter in ("Rh", "W", "Rc", "Y"))
+
+    def settings(self) -> Mapping[str, tuple]:
+        return {**ProgrammableStat.settings(self), "jumper": ("in place", "missing")}
+
+    def set_to(self, name: str, value: object) -> Stat:
+        return replace(self, jumper=value == "in place") if name == "jumper" else ProgrammableStat.set_to(self, name, value)
 
     def branches(self, state: StatState, hz: float) -> tuple[Branch, ...]:
         joined = facts.ZERO_OHMS.value if self.jumper else OPEN
-        return (*Stat.branches(self, state, hz), Branch(f"{self.name}.jumper", f"{self.name}.Rc", f"{self.name}.Rh", joined))
+        cools = self.ohms if self.mode == "cool" and state.calling else OPEN
+        return (
+            *Stat.branches(self, state, hz),
+            Branch(f"{self.name}.jumper", f"{self.name}.Rc", f"{self.name}.Rh", joined),
+            Branch(f"{self.name}.cooling", f"{self.name}.Rc", f"{self.name}.Y", cools),
+        )

@@ -7,7 +7,7 @@ from functools import singledispatch
 from . import facts
 from .impressions import AIR, WARMTH, Finding, Place, Scale, Sense, said, temperature, together
 from .part import Part
-from .parts import Boiler, HeatedValve, Loop, MotorValve, Relay, Room, Splice, Transformer, Valve
+from .parts import Boiler, Fuse, HeatedValve, Loop, MotorValve, Relay, Room, Splice, Transformer, Valve
 from .sounds import coil_words, motor_words
 
 __all__ = ["HEAD_SHARE", "case_degC", "feel"]
@@ -65,6 +65,13 @@ def _splice(part: Splice, here: Place) -> Sense:
     return together(Finding("joint", warmth, f"The joint is {said(warmth)}."))
 
 
+@feel.register(Fuse)
+def _fuse(part: Fuse, here: Place) -> Sense:
+    """The link and its clips: a bad clip is as warm as any bad joint."""
+    warmth = JOINT.spoken(here.seen().amps[f"{part.name}.link"] ** 2 * part.ohms)
+    return together(Finding("clip", warmth, f"Its clips are {said(warmth)}."))
+
+
 @feel.register(Transformer)
 def _transformer(part: Transformer, here: Place) -> Sense:
     low, high = case_degC(part, here)
@@ -103,7 +110,7 @@ def case_degC(part: Transformer, here: Place) -> tuple[float, float]:
 
 
 def _beside_the_head(part: Valve, here: Place) -> list[Finding]:
-    """The pipe beyond the valve, and whether the head sits on its body."""
+    """The pipe beyond the valve, whether the head sits on its body, and whether the lever holds where it is."""
     loops = [loop for loop in here.installation.parts if isinstance(loop, Loop) and loop.valve == part.name]
     found = []
     if loops:
@@ -112,4 +119,5 @@ def _beside_the_head(part: Valve, here: Place) -> list[Finding]:
         text = f"The pipe beyond the valve is {said(pipe)}. A thermometer on it shows {temperature(degC)}."
         found.append(Finding("pipe", pipe, text))
     seat = "" if part.latched else "The head is loose on its body."
-    return [*found, Finding("seat", ("firm" if part.latched else "loose",), seat)]
+    lever = Finding("lever", ("slack" if part.slips else "firm",), "The lever gives at a touch." if part.slips else "")
+    return [*found, Finding("seat", ("firm" if part.latched else "loose",), seat), lever]

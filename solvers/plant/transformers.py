@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
@@ -20,6 +21,7 @@ PROTECTIONS = ("breaker", "fuse", "inherent", "one-shot")
 """What keeps a short from burning a transformer: its own breaker, a fuse outside, its impedance, a link in its primary."""
 
 SPLIT_ABOVE = 130.0  # V; more than this is two legs against each other, each at half the volts to ground
+JOINT_REMAKES = 0.3  # share of the heat that parted a loose feed joint at which it touches again; source: model
 NO_VOLTS = 0.01  # V; less than this on a dead primary is stray and not worth a state of its own
 
 
@@ -31,6 +33,9 @@ class TransformerState:
     opened: bool = False  # the one-shot in its primary, for good
     tripped: bool = False  # its breaker, until it is reset
     fed_back: float = 0.0  # V on its tap while its own feed is off and another supply drives its secondary
+    unfed: bool = False  # the switch that its feed hangs on is off
+    parted: bool = False  # a loose joint in its feed, by the warmth of the box
+    moved: bool = False  # the same joint, by a nudge; the next one joins it
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +66,11 @@ class Transformer(Part):
     primary_dc_ohms: float = facts.PRIMARY_DC_OHMS.value  # first tap against common
     feed_on: bool = True  # switch as found
     feed_open: bool = False  # a joint between the switch and the primary lead
+    feed_parts: float = math.inf  # heat, of that at rated load, at which that joint parts; below infinity a nudge parts it too
+    fed_through: str = ""  # the switch of something else that its feed hangs on
     primary_open: bool = False  # winding
     secondary_open: bool = False  # winding
+    reversed: bool = False  # the line was landed on its secondary, and one moment of that destroyed both windings
     shorted_turns: float = 0.0  # share of the secondary's turns
     opposed: bool = False  # leads or leg such that the secondary stands against the others'
     grounded: bool = False  # C bonded to ground
@@ -160,11 +168,15 @@ class Transformer(Part):
 
     def energised(self, state: TransformerState) -> bool:
         """Whether the line drives the core."""
-        return state.on and not (self.feed_open or self._primary_open(state))
+        return self._fed(state) and not self._primary_open(state)
+
+    def nudged(self, state: TransformerState, values: Mapping[str, float]) -> TransformerState:
+        """The state after a nudge at its box."""
+        return replace(state, moved=not state.moved) if self.feed_parts < math.inf else state
 
     def refitted(self, new: Transformer) -> Transformer:
         """A new transformer on the same feed: line, switch, joint and bond stay."""
-        place = ("line_volts", "line_hz", "feed_on", "feed_open", "grounded")
+        place = ("line_volts", "line_hz", "feed_on", "feed_open", "feed_parts", "fed_through", "grounded")
         return replace(new, **{name: getattr(self, name) for name in place})
 
     def initial(self) -> TransformerState:
@@ -179,7 +191,7 @@ class Transformer(Part):
         r, c = f"{self.name}.R", f"{self.name}.C"
         live = hz > 0 and self.energised(state)
         volts = self.open_volts * (-1 if self.opposed else 1) * math.copysign(1, self.emf) if live else 0.0
-        z = OPEN if self.secondary_open else self._secondary_z(hz, live)
+        z = OPEN if self.secondary_open or self.reversed else self._secondary_z(hz, live)
         if self.protection == "breaker":
             x = f"{self.name}.X"
             breaker = OPEN if state.tripped else facts.BREAKER_OHMS.value
@@ -191,7 +203,10 @@ class Transformer(Part):
         return (*found, *self._line(state, hz)) if self.line_side else tuple(found)
 
     def settled(self, state: TransformerState, seen: Seen) -> TransformerState:
-        """The state with the volts that a secondary driven from elsewhere puts on the dead primary."""
+        """The state with its feed as another switch has it, and the volts that a driven secondary puts on a dead primary."""
+        unfed = bool(self.fed_through) and not seen.parts[self.fed_through].on
+        if unfed != state.unfed:
+            return replace(state, unfed=unfed)
         if self.energised(state) or self.secondary_open or self._primary_open(state):
             volts = 0.0
         else:
@@ -210,14 +225,20 @@ class Transformer(Part):
         return found
 
     def guards(self, state: TransformerState) -> tuple[Guard, ...]:
+        heat, found = f"{self.name}.heat", []
         if self.protection == "one-shot" and not state.opened:
-            opens = facts.ONE_SHOT_OPENS.value
-            return (Guard(f"{self.name} one-shot opens", f"{self.name}.heat", opens, True, self.name),)
+            found.append(Guard(f"{self.name} one-shot opens", heat, facts.ONE_SHOT_OPENS.value, True, self.name))
         if self.protection == "breaker" and not state.tripped:
-            return (Guard(f"{self.name} breaker trips", f"{self.name}.used", 1.0, True, self.name),)
-        return ()
+            found.append(Guard(f"{self.name} breaker trips", f"{self.name}.used", 1.0, True, self.name))
+        if self.feed_parts < math.inf:
+            what, level = ("touches again", JOINT_REMAKES) if state.parted else ("parts", 1.0)
+            name = f"{self.name} feed joint {what}"
+            found.append(Guard(name, heat, level * self.feed_parts, not state.parted, self.name))
+        return tuple(found)
 
     def fired(self, state: TransformerState, guard: Guard) -> TransformerState:
+        if "feed joint" in guard.name:
+            return replace(state, parted=guard.rising)
         return replace(state, opened=True) if self.protection == "one-shot" else replace(state, tripped=True)
 
     def reset(self, state: TransformerState) -> TransformerState:
@@ -237,8 +258,13 @@ class Transformer(Part):
         extra = self.no_load.real - self.no_load_watts
         return max(0.0, extra / (self.rated_amps**2 * self.ohms))
 
+    def _fed(self, state: TransformerState) -> bool:
+        """Whether the line reaches the primary leads."""
+        apart = self.feed_parts < math.inf and (state.parted or state.moved)
+        return state.on and not (state.unfed or self.feed_open or apart)
+
     def _primary_open(self, state: TransformerState) -> bool:
-        return self.primary_open or state.opened
+        return self.primary_open or self.reversed or state.opened
 
     def _core_z(self, volts: float, hz: float) -> complex:
         z = volts**2 / self._core.conjugate()
@@ -269,9 +295,8 @@ class Transformer(Part):
                 Branch(f"{self.name}.line", hot, common, ohms, volts),
                 Branch(f"{self.name}.neutral", common, GROUND, bond),
             ]
-        closed = state.on and not self.feed_open
         used = f"{self.name}.P{self.tap:g}"
-        found.append(Branch(f"{self.name}.feed", hot, used, facts.ZERO_OHMS.value if closed else OPEN))
+        found.append(Branch(f"{self.name}.feed", hot, used, facts.ZERO_OHMS.value if self._fed(state) else OPEN))
         return found + self._primary(state, hz)
 
     def _primary(self, state: TransformerState, hz: float) -> list[Branch]:

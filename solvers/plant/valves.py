@@ -19,8 +19,8 @@ OPENERS = ("by itself", "by hand", "by hand, makes the switch")
 STEMS = ("free", "stuck shut", "stuck open")
 """What the stem in the body may be."""
 
-SWITCHES = ("follows", "open", "welded")
-"""Whether the contact of an end switch follows the head."""
+SWITCHES = ("follows", "open", "welded", "none")
+"""Whether the contact of an end switch follows the head; "none" is a head that came without one, in place of one with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,10 @@ class Valve(Part):
     stem: str = "free"  # one of STEMS
     latched: bool = True  # the head sits on the body
     leak: float = 0.0  # share of full flow that passes the shut seat
+    backwards: bool = False  # the body stands in the pipe against its arrow
+    weeps: bool = False  # water comes out past the stem
+    slips: bool = False  # a nudge moves the manual opener
+    nameplate_volts: float = facts.TRANSFORMER_VOLTS.value  # what the head says it is made for
     body: bool = False  # whether the metal body is a place to probe
     pipe_ohms: float = facts.BOND_OHMS.value  # from the body by way of metal pipe to ground; OPEN for plastic pipe
 
@@ -92,12 +96,26 @@ class Valve(Part):
         return self.stem != "stuck shut" or not self.latched
 
     def refitted(self, new: Valve) -> Valve:
-        """A new head where this one stands: the surroundings and what is wrong inside the body stay."""
-        return replace(new, ambient_degC=self.ambient_degC, stem=self.stem, leak=self.leak)
+        """A new head where this one stands: the surroundings, the body and what is wrong inside it stay."""
+        body = {name: getattr(self, name) for name in ("ambient_degC", "stem", "leak", "backwards", "weeps")}
+        return replace(new, **body)
 
     def reseated(self) -> Valve:
-        """The same head on a body whose stem is free and whose seat is clean."""
-        return replace(self, stem="free", leak=0.0)
+        """The same head on a body whose stem is free and tight and whose seat is clean; one that stands backwards still leaks."""
+        return replace(self, stem="free", weeps=False, leak=self.leak if self.backwards else 0.0)
+
+    def seated(self) -> Valve:
+        """The same valve with its head latched on the body."""
+        return replace(self, latched=True)
+
+    def nudged(self, state: ValveState, values: Mapping[str, float]) -> ValveState:
+        """The state after a nudge, which moves an opener that slips."""
+        return self.passed(replace(state, engaged=not state.engaged)) if self.slips else state
+
+    @property
+    def shutting(self) -> str:
+        """What the moment of shutting is called: flow against the arrow slams the last of it. Source: common practice."""
+        return "bangs shut" if self.backwards else "is shut"
 
     def switch_made(self, state: ValveState) -> bool:
         """Whether the end switch conducts: driven by the head, by an opener of the kind that makes it, or welded."""
