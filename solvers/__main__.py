@@ -104,6 +104,33 @@ def grade(course: Path, assignment: str, db: str | None) -> None:
     click.echo(told(report), nl=False)
 
 
+@main.command()
+@click.option("--chapter", "chapters", multiple=True, help="Which chapter; again for more. All if left out.")
+@click.option("--level", "levels", type=int, multiple=True, help="Which level; again for more. All if left out.")
+@click.option("--count", type=click.IntRange(1), default=20, show_default=True, help="Jobs of each chapter and level.")
+@click.option("--seed", default="practice", show_default=True, help="Begins the seeds: practice/1, practice/2 and so on.")
+@click.option("--workers", type=click.IntRange(1), default=2, show_default=True, help="Processes at once.")
+@click.option("--keep", is_flag=True, help="Write them into the package as practice jobs.")
+def prove(chapters: tuple[str, ...], levels: tuple[int, ...], count: int, seed: str, workers: int, keep: bool) -> None:
+    """Draw jobs and prove each of them solvable."""
+    from .chapters.shelf import ENDLESS
+    from .classroom.proving import kept, proofs, told
+
+    if keep and seed != "practice":
+        raise click.UsageError(f"--keep takes the seeds practice/1 and so on; got --seed {seed!r}")
+    found = []
+    for chapter in chapters or ENDLESS:
+        every = ENDLESS[chapter].LEVELS if chapter in ENDLESS else (1,)
+        for level in levels or every:
+            seeds = [f"{seed}/{number}" for number in range(1, count + 1)]
+            found += _said(lambda chapter=chapter, level=level, seeds=seeds: list(proofs(chapter, level, seeds, workers)))
+    click.echo(told(found), nl=False)
+    if keep:
+        click.echo(f"Kept in {kept(found).name}")
+    if any(one.attempt < 0 for one in found):
+        raise click.ClickException("some seeds give no solvable job")
+
+
 def _built(book: Path, force: bool) -> Path:
     from .screens.errors import SiteError
     from .screens.site import build as site

@@ -14,10 +14,11 @@ from solvers.jobs.bench import entry
 from solvers.jobs.differences import LEAST, apart, readings_apart
 from solvers.jobs.job import JobError
 from solvers.jobs.sheet import Sheet, parsed, written
+from solvers.jobs.world import places
 from solvers.plant.electrics import electrics
 from solvers.plant.parts import Boiler, Breaker, HeatMotorValve, Relay
 from solvers.plant.protection import opening_seconds
-from solvers.plant.running import at_rest, points
+from solvers.plant.running import at_rest
 from solvers.plant.thermostats import CPoweredStat, PowerStealingStat
 from solvers.plant.weather import lived_in
 from solvers.plant.wiring import Conductor, Installation, NoSuchPart
@@ -106,18 +107,25 @@ def test_what_has_no_button_is_not_reset():
 # ground ----------------------------------------------------------------------------------------------------------------
 
 
-def test_ground_is_a_test_point_where_something_is_joined_to_it():
-    """With C bonded, ground is C and R stands at full volts over it (SP-20); with nothing joined there is no such point."""
-    bonded = changed(REF_A, "transformer", grounded=True)
-    world = _world(bonded)
-    assert "earth" in points(bonded, world.state)
+def test_ground_is_a_test_point_and_what_is_joined_to_it_is_read():
+    """With C bonded, ground is C and R stands at full volts over it (SP-20); with nothing joined only ghosts are read."""
+    world = _world(changed(REF_A, "transformer", grounded=True))
     assert 0 == acted(world, _measure("volts", "transformer.C", "earth"))[1].reading.value
     assert "27.50 V" == acted(world, _measure("volts", "transformer.R", "earth"))[1].text
     world, _ = _done(world, {"do": "switch", "part": "transformer", "on": False})
     assert acted(world, _measure("ohms", "transformer.C", "earth"))[1].reading.value < 0.5
-    assert "earth" not in points(REF_A, at_rest(REF_A))
-    with pytest.raises(JobError, match="no test point 'earth'; there are"):
-        acted(_world(REF_A), _measure("volts", "transformer.C", "earth"))
+    free = _world(REF_A)
+    for terminal in ("transformer.R", "transformer.C"):
+        assert acted(free, _measure("volts low-Z", terminal, "earth"))[1].reading.value < 0.01
+        off, _ = _done(free, {"do": "switch", "part": "transformer", "on": False})
+        assert acted(off, _measure("ohms", terminal, "earth"))[1].reading.value > 1e7
+
+
+def test_ground_gives_no_bond_away():
+    """What a probe can touch is the same list whether or not something is joined to ground, leads lifted or not."""
+    for acts in ([], [{"do": "lift", "terminal": "zone1.stat.W"}]):
+        bonded, free = (_done(_world(one), *acts)[0] for one in (changed(REF_A, "transformer", grounded=True), REF_A))
+        assert places(bonded) == places(free)
 
 
 def test_a_metal_body_is_joined_to_ground():
@@ -311,7 +319,8 @@ def test_what_belongs_to_the_place_stays():
     """A new head on the same body in the same closet: stem and air stay, the heater is new; a new transformer keeps its line."""
     bad = changed(REF_A, "zone1.valve", heater_ohms=OPEN, stem="stuck shut", ambient_degC=41.0)
     bad = changed(bad, "transformer", line_volts=108.0, shorted_turns=0.2)
-    world, _ = _done(_world(bad, REF_A), {"do": "fit", "part": "zone1.valve"}, {"do": "fit", "part": "transformer"})
+    off = {"do": "switch", "part": "transformer", "on": False}
+    world, _ = _done(_world(bad, REF_A), {"do": "fit", "part": "zone1.valve"}, off, {"do": "fit", "part": "transformer"})
     valve, transformer = world.installation.part("zone1.valve"), world.installation.part("transformer")
     assert (30.0, "stuck shut", 41.0) == (valve.heater_ohms, valve.stem, valve.ambient_degC)
     assert (108.0, 0.0) == (transformer.line_volts, transformer.shorted_turns)

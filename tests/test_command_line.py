@@ -18,7 +18,7 @@ def test_help_names_every_command():
     told = _run("--help")
     assert told.returncode == 0
     assert not [line for line in told.stdout.splitlines()[1:] if line.endswith("...")]
-    for command in ("build", "serve", "collect", "grade"):
+    for command in ("build", "serve", "collect", "grade", "prove"):
         assert f"  {command} " in told.stdout
         assert _run(command, "--help").returncode == 0
 
@@ -26,7 +26,7 @@ def test_help_names_every_command():
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        (["frobnicate"], "no command 'frobnicate'; there are build, collect, grade, serve"),
+        (["frobnicate"], "no command 'frobnicate'; there are build, collect, grade, prove, serve"),
         (["build", "--book", "tests"], "is not the book: it has no _config.yml"),
         (["serve", "--port", "lots"], "'lots' is not a valid integer"),
         (["collect", "no-such-folder"], "no-such-folder' does not exist"),
@@ -35,6 +35,10 @@ def test_help_names_every_command():
         (["grade", "--assignment", "99-attic"], "no assignment '99-attic'; there are"),
         (["grade", "--course", "tests"], "is not released"),
         (["grade", "--nonsense"], "No such option"),
+        (["prove", "--chapter", "attic"], "no chapter 'attic'; there are step-down-power"),
+        (["prove", "--chapter", "heater-loops", "--level", "9"], "no level 9 of heater-loops; there are 1, 2, 3"),
+        (["prove", "--count", "0"], "0 is not in the range"),
+        (["prove", "--keep", "--seed", "autumn"], "--keep takes the seeds practice/1"),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",
 )

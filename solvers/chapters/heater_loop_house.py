@@ -12,6 +12,7 @@ from ..faults.changes import Change, Exchanged, Joint, PartField
 from ..jobs.acts import Outcome, World, acted, arrival
 from ..plant.demos import bungalow
 from ..plant.running import waited
+from ..plant.wiring import Installation
 
 __all__ = [
     "BAD_JOINT",
@@ -42,10 +43,11 @@ HOUSE = bungalow()
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """The house with something changed in it, and what has been done since somebody arrived."""
+    """A house with something changed in it, and what has been done since somebody arrived."""
 
     changes: tuple[Change, ...] = ()
     acts: tuple[tuple[tuple[str, object], ...], ...] = ()  # each act's items, so that a scene can be a key
+    house: Installation = HOUSE
 
     def where(self, *changes: Change) -> Scene:
         """The same scene in a house that differs in these ways as well."""
@@ -138,9 +140,9 @@ OPEN_RETURN = Scene((Joint("C bus", "zone1", OPEN),))
 def _gone_through(scene: Scene) -> tuple[World, Outcome]:
     """Where a scene ends, and what its last act showed. An earlier scene's run is used again."""
     if not scene.acts:
-        changed = HOUSE
+        changed = scene.house
         for change in scene.changes:
             changed = change.made(changed)
-        return arrival(HOUSE, changed), Outcome("")
+        return arrival(scene.house, changed), Outcome("")
     world, _ = _gone_through(replace(scene, acts=scene.acts[:-1]))
     return acted(world, dict(scene.acts[-1]))

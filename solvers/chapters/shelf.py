@@ -7,16 +7,22 @@ from types import ModuleType
 
 from ..jobs.job import Job, JobError
 from ..jobs.sheet import Sheet
-from . import heater_loops
+from . import end_switches, heater_loops, service_calls, step_down_power, story_jobs, thermostat_switching
 
-__all__ = ["CHAPTERS", "drawn", "job_of"]
+__all__ = ["CHAPTERS", "ENDLESS", "drawn", "job_of"]
 
-CHAPTERS: Mapping[str, ModuleType] = {heater_loops.CHAPTER: heater_loops}
+ENDLESS: Mapping[str, ModuleType] = {
+    module.CHAPTER: module for module in (step_down_power, thermostat_switching, heater_loops, end_switches, service_calls)
+}
+"""The chapters that draw a job for any seed."""
+
+CHAPTERS: Mapping[str, ModuleType] = {**ENDLESS, story_jobs.CHAPTER: story_jobs}
+"""Those, and the stories, whose seeds are their numbers."""
 
 
 def drawn(chapter: str, seed: str, level: int = 1) -> Job:
     """The job of a chapter, level and seed; raises JobError with the choices."""
-    if chapter not in CHAPTERS:
+    if not isinstance(chapter, str) or chapter not in CHAPTERS:
         raise JobError(f"no chapter {chapter!r}; there are {list(CHAPTERS)}")
     return CHAPTERS[chapter].draw(seed, level)
 

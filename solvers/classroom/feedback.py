@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..jobs.marking import MarkLine
+from ..jobs.marks import MarkLine
 from .scoring import Result
 from .words import escaped, plain
 

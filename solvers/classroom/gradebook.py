@@ -25,7 +25,7 @@ from sqlalchemy import text
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import SAWarning, SQLAlchemyError
 
-from ..jobs.marking import MarkLine
+from ..jobs.marks import MarkLine
 from .errors import ClassroomError, NotAFolder, NotReleased, Refused
 from .feedback import explanation_cell, mark_page
 from .files import contents, saved

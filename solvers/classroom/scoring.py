@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..jobs.marking import MarkLine, mark
+from ..jobs.marking import mark
+from ..jobs.marks import MarkLine
 from .labs import CRITERIA, EXPLANATION, job_for
 from .submissions import Submission
 

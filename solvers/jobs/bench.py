@@ -5,11 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from ..plant.parts import Boiler, Stat, Transformer, Valve
-from ..plant.running import points
+from ..plant.parts import Boiler, Part, Stat, Transformer, Valve
+from ..plant.strays import Stray
 from .acts import World, acted, arrival
+from .admitting import admitting
+from .handling import TRADES
 from .job import Job, JobError
-from .sheet import LONGEST_TEXT, MOST_ENTRIES, Entry, Sheet, Verdict
+from .metering import LINE_READINGS
+from .repairing import sizes
+from .sheet import LONGEST_TEXT, MOST_ENTRIES, MOST_PROOF, MOST_SUSPECTS, Entry, Sheet, Verdict
+from .world import places
 
 __all__ = ["Bench", "entry"]
 
@@ -24,11 +29,12 @@ class Bench:
         self.log: list[Entry] = []
         self.verdict: Verdict | None = None
         self.note = ""  # what a good technician would notice about the last reading
+        self.shown: list[str] = []  # what looks have shown that nobody drew
 
     def step(self, act: object) -> dict[str, object]:
         """Do one act and return the view; a refused act raises JobError (or what the plant says) and changes nothing.
 
-        Besides the acts of `acts.ACTS` there is the verdict: {"do": "verdict", "suspect", "proof", "explanation",
+        Besides the acts of `acts.ACTS` there is the verdict: {"do": "verdict", "suspects", "proof", "explanation",
         "customer"}; it closes the job.
         """
         if self.verdict is not None:
@@ -38,7 +44,9 @@ class Bench:
             return self.view()
         if len(self.log) >= MOST_ENTRIES:
             raise JobError(f"the log is full: {MOST_ENTRIES} acts are more than any job needs")
+        self._check_seen(act)
         self.world, outcome = acted(self.world, act)
+        self._see(act)
         self.log.append(entry(act, self.world.state.time, outcome))
         self.note = "" if outcome.reading is None else outcome.reading.note
         return self.view()
@@ -58,28 +66,50 @@ class Bench:
             "seed": job.seed,
             "title": job.title,
             "story": job.story,
+            "drawing": job.drawing,
             "rooms": dict(job.rooms),
             "suspects": [{"id": suspect.id, "words": suspect.words} for suspect in job.suspects],
-            "parts": [{"name": part.name, "kind": type(part).__name__} for part in design.parts if part.terminals],
+            "parts": [_part(part) for part in design.parts if not part.hidden],
             "wires": [wire.name for wire in design.conductors],
+            "cables": sorted({wire.cable for wire in design.conductors if wire.cable}),
+            "terminals": list(design.terminals),
+            "line_readings": list(LINE_READINGS),
+            "trades": list(TRADES),
         }
 
     def view(self) -> dict[str, object]:
         """What a learner sees now, as JSON data. Nothing in it tells the fault."""
-        state, parts = self.world.state, self.job.design.parts
+        world, state, parts = self.world, self.world.state, self.job.design.parts
         last = self.log[-1] if self.log else None
         return {
             "clock": state.time,
             "shows": None if last is None else _shown(last),
             "note": self.note,
-            "points": list(points(self.world.installation, state)),
+            "points": list(places(world)),
             "lifted": list(state.lifted),
+            "jumpers": [list(pair) for pair in world.jumpers],
+            "seen": [{"name": stray.name, "words": stray.words} for stray in self._strays() if stray.name in self.shown],
+            "stopped": world.stopped,
+            "referred": world.referred,
             "calls": {part.name: state.of(part.name).calling for part in parts if isinstance(part, Stat)},
             "supplies": {part.name: state.of(part.name).on for part in parts if isinstance(part, Transformer | Boiler)},
             "valves": [part.name for part in parts if isinstance(part, Valve)],
             "log": [_shown(line) for line in self.log],
             "closed": self.verdict is not None,
         }
+
+    def _strays(self) -> list[Stray]:
+        return [part for part in self.world.installation.parts if isinstance(part, Stray)]
+
+    def _check_seen(self, act: object) -> None:
+        """Only what a look has shown can be taken off; raises JobError with what that is."""
+        if isinstance(act, Mapping) and act.get("do") == "take off" and act.get("what") not in self.shown:
+            raise JobError(f"no look has shown {act.get('what')!r}; looks have shown {self.shown}")
+
+    def _see(self, act: Mapping[str, object]) -> None:
+        if act["do"] == "look":
+            there = [stray.name for stray in self._strays() if stray.seen_at == act["part"]]
+            self.shown += [name for name in there if name not in self.shown]
 
 
 def entry(act: object, clock: float, outcome: object) -> Entry:
@@ -102,19 +132,38 @@ def _shown(line: Entry) -> dict[str, object]:
     return {"act": dict(line.act), "clock": line.clock, "text": line.text, "value": value, "misuse": line.misuse}
 
 
+def _part(part: Part) -> dict[str, object]:
+    """A part as a screen needs it: its kind, the acts it admits, its settings, and the sizes it comes in."""
+    return {
+        "name": part.name,
+        "kind": type(part).__name__,
+        "wired": bool(part.terminals),
+        "acts": list(admitting(part)),
+        "settings": {what: list(values) for what, values in part.settings().items()},
+        "sizes": list(sizes(part)),
+    }
+
+
 def _verdict(job: Job, act: Mapping[str, object], log: list[Entry]) -> Verdict:
-    unknown = sorted(set(act) - {"do", "suspect", "proof", "explanation", "customer"})
+    unknown = sorted(set(act) - {"do", "suspects", "proof", "explanation", "customer"})
     if unknown:
-        raise JobError(f"a verdict takes suspect, proof, explanation and customer; unknown {unknown}")
-    suspect = job.suspect(act.get("suspect"))
+        raise JobError(f"a verdict takes suspects, proof, explanation and customer; unknown {unknown}")
+    named = act.get("suspects")
+    if not isinstance(named, list | tuple) or not 1 <= len(named) <= MOST_SUSPECTS:
+        raise JobError(f"suspects is {named!r}; give the ids of one or of {MOST_SUSPECTS}")
+    suspects = tuple(job.suspect(id).id for id in named)
+    if len(set(suspects)) < len(suspects):
+        raise JobError(f"suspects is {named!r}; name each only once")
     proof = act.get("proof", [])
-    if not isinstance(proof, list | tuple) or len(proof) > 2:
-        raise JobError(f"proof is {proof!r}; give the numbers of two log lines")
+    if not isinstance(proof, list | tuple) or len(proof) > MOST_PROOF:
+        raise JobError(f"proof is {proof!r}; give the numbers of at most {MOST_PROOF} log lines")
     for line in proof:
         if isinstance(line, bool) or not isinstance(line, int) or not 0 <= line < len(log):
             raise JobError(f"proof names log line {line!r}; there are {len(log)} lines, counted from 0")
+    if len(set(proof)) < len(proof):
+        raise JobError(f"proof is {proof!r}; name each log line only once")
     words = {slot: act.get(slot, "") for slot in ("explanation", "customer")}
     for slot, text in words.items():
         if not isinstance(text, str) or len(text) > LONGEST_TEXT:
             raise JobError(f"{slot} must be text of at most {LONGEST_TEXT} characters")
-    return Verdict(suspect.id, tuple(proof), **words)
+    return Verdict(suspects, tuple(proof), **words)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from ..circuit import MILLIVOLTS_TOP, Reading, uncertainty
 from ..plant.impressions import agree
+from .world import Outcome
 
-__all__ = ["LEAST", "apart", "readings_apart", "signals_apart", "times_apart"]
+__all__ = ["LEAST", "apart", "confusions", "outcomes_apart", "readings_apart", "signals_apart", "times_apart"]
 
 LEAST = {
     "volts": 0.3,
@@ -34,6 +37,66 @@ def apart(one: float, other: float, function: str, doubt: float) -> bool:
     return gap > 2 * doubt and gap > 0.1 * max(abs(one), abs(other)) and gap > LEAST[function]
 
 
+def outcomes_apart(one: Outcome, other: Outcome) -> bool:
+    """Whether two acts showed things that cannot be of the same circuit: impressions, displays, clicks and their times."""
+    if one is other:
+        return False
+    if signals_apart(one.signal, other.signal) or readings_apart(one.reading, other.reading):
+        return True
+    if [words for _, words in one.events] != [words for _, words in other.events]:
+        return True
+    return any(times_apart(mine, yours) for (mine, _), (yours, _) in zip(one.events, other.events, strict=True))
+
+
+def confusions(families: Sequence[Sequence[Outcome]]) -> tuple[int, ...]:
+    """For each family of outcomes, as a set of bits, the families that it might be confused with: itself among them.
+
+    Two are apart if all that one can show differs from all that the other can; one that shows nothing is apart from none.
+    """
+    everyone = (1 << len(families)) - 1
+    owners: dict[int, int] = {}  # an outcome's identity -> bits of the families that show it
+    different: dict[int, Outcome] = {}
+    silent = 0
+    for number, family in enumerate(families):
+        if not family:
+            silent |= 1 << number
+        for outcome in family:
+            owners[id(outcome)] = owners.get(id(outcome), 0) | 1 << number
+            different[id(outcome)] = outcome
+    if len(different) <= 1 or _hardly_differ(different.values()):
+        return (everyone,) * len(families)
+    keys = list(different)
+    close = dict(owners)
+    for place, one in enumerate(keys):
+        for other in keys[place + 1 :]:
+            new = owners[other] & ~close[one] or owners[one] & ~close[other]
+            if new and not outcomes_apart(different[one], different[other]):
+                close[one] |= owners[other]
+                close[other] |= owners[one]
+    found = []
+    for number, family in enumerate(families):
+        bits = silent | 1 << number
+        for outcome in family:
+            bits |= close[id(outcome)]
+        found.append(bits if family else everyone)
+    return tuple(found)
+
+
+def _hardly_differ(outcomes: Iterable[Outcome]) -> bool:
+    """Whether these are displays of one function alone, all of them within what proves nothing."""
+    least, values = None, []
+    for outcome in outcomes:
+        reading = outcome.reading
+        if reading is None or reading.value is None or outcome.signal or outcome.events:
+            return False
+        if least is not None and reading.function != least:
+            return False
+        least = reading.function
+        values.append(reading.value)
+    low, high = min(values), max(values)
+    return low == high or (math.isfinite(low) and math.isfinite(high) and high - low <= LEAST[least])
+
+
 def readings_apart(one: Reading | None, other: Reading | None) -> bool:
     """Whether two looks at the same display differ enough; a display without a number differs from one with it.
 
@@ -50,6 +113,7 @@ def readings_apart(one: Reading | None, other: Reading | None) -> bool:
     return apart(one.value, other.value, one.function, max(uncertainty(one), uncertainty(other)))
 
 
+@lru_cache(maxsize=8192)
 def signals_apart(one: str, other: str) -> bool:
     """Whether two impressions cannot be of the same thing: for something noticed they have no word in common."""
     return not agree(one, other)

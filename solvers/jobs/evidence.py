@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections import OrderedDict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..circuit import Reading
 from ..faults.fault import Fault, Suspect
 from ..faults.planting import planted
-from .acts import Outcome, arrival, replayed
+from .acts import Outcome, World, acted, arrival
 from .differences import readings_apart, signals_apart, times_apart
 from .job import Job
 from .sheet import Entry
@@ -41,29 +42,71 @@ class Case:
         return not self.contradictions
 
 
-def predicted(job: Job, fault: Fault, log: Sequence[Entry]) -> tuple[Outcome, ...]:
-    """What every act of a log would have shown had the fault been this one."""
-    return replayed(arrival(job.design, planted(job.design, fault)), [line.act for line in log])
+IMPOSSIBLE = Outcome("This could not have been done.", signal="done: no")
+
+MOST_RUNS = 512
 
 
-def against(job: Job, suspect: Suspect, log: Sequence[Entry]) -> Case:
-    """One suspect's case. A suspect with a size is tried at the size that leaves least to explain."""
-    tried = [(fault, predicted(job, fault, log)) for fault in suspect.family]
-    if len(tried) > 1 and not _beyond(log, [outcomes for _, outcomes in tried]):
-        tried.append(_closest(job, suspect, log, tried))
+@dataclass(slots=True)
+class _Run:
+    """One claim's world, act by act, so that a longer log is only followed from where the last one ended."""
+
+    job: Job  # held, so that its identity cannot be reused
+    worlds: list[World]
+    acts: list[Mapping[str, object]]
+    outcomes: list[Outcome]
+
+
+_RUNS: OrderedDict[tuple[int, int, Fault], _Run] = OrderedDict()
+
+
+def predicted(job: Job, fault: Fault, log: Sequence[Entry], slot: int = 0) -> tuple[Outcome, ...]:
+    """What every act of a log would have shown had this fault been there in the place of one of the job's.
+
+    An act that could not have been done then, as taking off what is not there, shows that.
+    """
+    key = (id(job), slot, fault)
+    run = _RUNS.pop(key, None) or _Run(job, [arrival(job.design, planted(job.given(slot), fault))], [], [])
+    _RUNS[key] = run
+    while len(_RUNS) > MOST_RUNS:
+        _RUNS.popitem(last=False)
+    same = 0
+    while same < min(len(run.acts), len(log)) and run.acts[same] == log[same].act:
+        same += 1
+    del run.worlds[same + 1 :], run.acts[same:], run.outcomes[same:]
+    for line in log[same:]:
+        try:
+            world, outcome = acted(run.worlds[-1], line.act)
+        except ValueError:
+            world, outcome = run.worlds[-1], IMPOSSIBLE
+        run.worlds.append(world)
+        run.acts.append(line.act)
+        run.outcomes.append(outcome)
+    return tuple(run.outcomes)
+
+
+def against(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int = 0) -> Case:
+    """One suspect's case for one of the job's faults, the others given.
+
+    A suspect with a size is tried at the size that leaves least to explain.
+    """
+    tried = [(fault, predicted(job, fault, log, slot)) for fault in suspect.family]
+    one_row = len(suspect.rows) == 1 and suspect.row.sizes is not None
+    if one_row and not _beyond(log, [outcomes for _, outcomes in tried]):
+        tried.append(_closest(job, suspect, log, tried, slot))
     found = [(fault.size, contradictions(log, outcomes)) for fault, outcomes in tried]
     size, fewest = min(found, key=lambda one: len(one[1]))
     return Case(suspect, size, fewest, max(one[0].line if one else math.inf for _, one in found))
 
 
-def cases(job: Job, log: Sequence[Entry]) -> tuple[Case, ...]:
-    """Every suspect's case, in the order in which the job lists them."""
-    return tuple(against(job, suspect, log) for suspect in job.suspects)
+def cases(job: Job, log: Sequence[Entry], slot: int = 0) -> tuple[Case, ...]:
+    """Every suspect's case for one of the job's faults, in the order in which the job lists them."""
+    return tuple(against(job, suspect, log, slot) for suspect in job.rivals(slot))
 
 
-def survivors(job: Job, log: Sequence[Entry]) -> tuple[str, ...]:
+def survivors(job: Job, log: Sequence[Entry], slot: int = 0) -> tuple[str, ...]:
     """The ids of the suspects that nothing in the log speaks against."""
-    return tuple(case.suspect.id for case in cases(job, log) if case.survives)
+    return tuple(case.suspect.id for case in cases(job, log, slot) if case.survives)
 
 
 def contradictions(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> tuple[Contradiction, ...]:
@@ -145,17 +188,17 @@ def _misfit(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> float:
 
 
 def _closest(
-    job: Job, suspect: Suspect, log: Sequence[Entry], tried: Sequence[tuple[Fault, tuple[Outcome, ...]]]
+    job: Job, suspect: Suspect, log: Sequence[Entry], tried: Sequence[tuple[Fault, tuple[Outcome, ...]]], slot: int
 ) -> tuple[Fault, tuple[Outcome, ...]]:
     """The size between the family's steps that fits best, by golden section on its logarithm."""
     misfits = [_misfit(log, outcomes) for _, outcomes in tried]
     best = min(range(len(tried)), key=misfits.__getitem__)
-    low = math.log(tried[max(0, best - 1)][0].size)
-    high = math.log(tried[min(len(tried) - 1, best + 1)][0].size)
+    low = math.log(max(tried[max(0, best - 1)][0].size, 1e-6))
+    high = math.log(max(tried[min(len(tried) - 1, best + 1)][0].size, 1e-6))
 
     def at(x: float) -> tuple[float, Fault, tuple[Outcome, ...]]:
         fault = suspect.sized(math.exp(x))
-        outcomes = predicted(job, fault, log)
+        outcomes = predicted(job, fault, log, slot)
         return _misfit(log, outcomes), fault, outcomes
 
     golden = (math.sqrt(5) - 1) / 2

@@ -28,10 +28,12 @@ class Job:
     rooms: Mapping[str, str]  # zone -> room
     zone: str  # the zone that is complained of
     design: Installation  # as it should be
-    fault: Fault
+    faults: tuple[Fault, ...]  # one or two; one that changes nothing where nothing is wrong
     suspects: tuple[Suspect, ...]
-    answer: str  # id of the suspect that holds the fault
+    answers: tuple[str, ...]  # ids of the suspects that hold the faults, in their order
     objectives: tuple[str, ...]
+    drawing: str = "ladder"  # what the learner is given: "ladder", or "wires" as found
+    difficulty: float = 0.0  # index; see chapters.drawing
 
     @property
     def id(self) -> str:
@@ -41,7 +43,23 @@ class Job:
     @property
     def actual(self) -> Installation:
         """What is really there."""
-        return planted(self.design, self.fault)
+        there = self.design
+        for fault in self.faults:
+            there = planted(there, fault)
+        return there
+
+    def given(self, slot: int) -> Installation:
+        """The design with every fault but this one: what a claim about the one is held against."""
+        there = self.design
+        for number, fault in enumerate(self.faults):
+            if number != slot:
+                there = planted(there, fault)
+        return there
+
+    def rivals(self, slot: int) -> tuple[Suspect, ...]:
+        """The suspects for one of the faults: all but those that hold another."""
+        taken = {answer for number, answer in enumerate(self.answers) if number != slot}
+        return tuple(suspect for suspect in self.suspects if suspect.id not in taken)
 
     def suspect(self, id: str) -> Suspect:
         """The suspect of that id; raises JobError with the ids there are."""

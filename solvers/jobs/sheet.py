@@ -12,10 +12,12 @@ from .strict import fields, listed, shortened, text_of, whole_json
 
 __all__ = ["FORMAT", "BadSheet", "Entry", "Sheet", "Verdict", "parsed", "written"]
 
-FORMAT = "call-for-heat sheet 1"
+FORMAT = "call-for-heat sheet 2"
 LARGEST = 400_000  # bytes
 LONGEST_TEXT = 4_000  # characters
 MOST_ENTRIES = 1_000
+MOST_SUSPECTS = 2
+MOST_PROOF = 4
 
 
 class BadSheet(JobError):
@@ -38,9 +40,9 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What the learner claims, and the two log lines that are to prove it."""
+    """What the learner claims, and the log lines that are to prove it: two for each thing claimed."""
 
-    suspect: str
+    suspects: tuple[str, ...]  # ids, one or two
     proof: tuple[int, ...]  # indexes into the log
     explanation: str = ""  # cause, evidence, why the symptom followed
     customer: str = ""  # one sentence
@@ -70,7 +72,7 @@ def written(sheet: Sheet) -> str:
         "verdict": None
         if sheet.verdict is None
         else {
-            "suspect": sheet.verdict.suspect,
+            "suspects": list(sheet.verdict.suspects),
             "proof": list(sheet.verdict.proof),
             "explanation": sheet.verdict.explanation,
             "customer": sheet.verdict.customer,
@@ -141,15 +143,19 @@ def _event(event: object, path: str) -> tuple[float, str]:
 
 
 def _verdict_in(body: object, lines: int) -> Verdict:
-    fields(body, "verdict", {"suspect", "proof", "explanation", "customer"}, BadSheet)
-    proof = body["proof"]
-    if not isinstance(proof, list) or len(proof) > 2:
-        raise BadSheet(f"verdict.proof must be a list of at most 2 log lines; got {shortened(proof)}")
+    fields(body, "verdict", {"suspects", "proof", "explanation", "customer"}, BadSheet)
+    suspects = listed(body["suspects"], "verdict.suspects", MOST_SUSPECTS, BadSheet)
+    named = tuple(text_of(one, f"verdict.suspects[{number}]", 200, BadSheet) for number, one in enumerate(suspects))
+    if not named or len(set(named)) < len(named):
+        raise BadSheet(f"verdict.suspects must be one id or two different ones; got {shortened(suspects)}")
+    proof = listed(body["proof"], "verdict.proof", MOST_PROOF, BadSheet)
     for number, line in enumerate(proof):
         if not 0 <= _whole(line, f"verdict.proof[{number}]") < lines:
             raise BadSheet(f"verdict.proof[{number}] is {line}; the log has lines 0 to {lines - 1}")
+    if len(set(proof)) < len(proof):
+        raise BadSheet(f"verdict.proof must name each log line only once; got {shortened(proof)}")
     return Verdict(
-        suspect=text_of(body["suspect"], "verdict.suspect", 200, BadSheet),
+        suspects=named,
         proof=tuple(proof),
         explanation=text_of(body["explanation"], "verdict.explanation", LONGEST_TEXT, BadSheet),
         customer=text_of(body["customer"], "verdict.customer", LONGEST_TEXT, BadSheet),

@@ -1,226 +1,209 @@
-"""Everything worth reading on a job, predicted for every suspect at once: what separates whom, and the reference path."""
+"""Everything worth reading on a job, predicted for every suspect at once: what separates whom."""
 
 from __future__ import annotations
 
-import json
-import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections import OrderedDict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
-from ..circuit import Meter, Reading, Solved, displayed_amps, displayed_volts
 from ..faults.planting import planted
-from ..plant.electrics import electrics
-from ..plant.parts import Boiler, Fuse, Part, Splice, Transformer, Valve
-from ..plant.wiring import Installation
-from .acts import Outcome, World, acted, arrival
-from .differences import readings_apart, signals_apart, times_apart
+from .acts import Outcome
+from .differences import confusions
 from .job import Job
+from .probes import READING_COST, SENSE_COST, Probe, cost_of
+from .rounds import IMPOSSIBLE, Run, planned
+from .situations import Situation, situations
 
-__all__ = ["Probe", "Survey", "inseparable", "nearest", "par", "separating", "split", "survey"]
+__all__ = [
+    "IMPOSSIBLE",
+    "READING_COST",
+    "SENSE_COST",
+    "Probe",
+    "Survey",
+    "carried",
+    "cost_of",
+    "inseparable",
+    "narrowed",
+    "nearest",
+    "separating",
+    "solvable",
+    "split",
+    "survey",
+]
 
-READING_COST = 1.0
-SENSE_COST = 0.5  # a look, a listen, a hand: less than a reading, but not nothing
-
-
-@dataclass(frozen=True, slots=True)
-class Probe:
-    """One reading in one situation: what has been done before, and the act that reads."""
-
-    situation: int
-    act: str  # JSON, as the bench takes it
-
-    @property
-    def cost(self) -> float:
-        """What it counts against par."""
-        return READING_COST if json.loads(self.act)["do"] in ("measure", "clamp", "wait") else SENSE_COST
+MOST_REMEMBERED = 32  # surveys
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """Outcomes by probe, then by suspect, then over the suspect's family of sizes."""
+    """Outcomes by probe, then by suspect, then over the suspect's family of sizes.
+
+    `close` says of each probe, as one set of bits a suspect, whom it might confuse that suspect with; `kinds` holds one
+    probe of each way to part the suspects for its cost, the earliest. Both follow from the outcomes.
+    """
 
     suspects: tuple[str, ...]
-    weights: tuple[float, ...]  # prevalence of each suspect, sum 1
-    outcomes: Mapping[Probe, tuple[tuple[Outcome, ...], ...]]
+    weights: tuple[float, ...]  # of each suspect, sum 1
+    situations: tuple[Situation, ...]
+    outcomes: Mapping[Probe, tuple[tuple[Outcome, ...], ...]]  # empty for a suspect that the reading was not foretold for
+    close: Mapping[Probe, tuple[int, ...]] = field(init=False, compare=False, repr=False)
+    kinds: tuple[Probe, ...] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        close = {probe: confusions(outcomes) for probe, outcomes in self.outcomes.items()}
+        everyone = ((1 << len(self.suspects)) - 1,) * len(self.suspects)
+        first: dict[tuple[tuple[int, ...], float], Probe] = {}
+        for probe, masks in close.items():
+            if masks != everyone:
+                known = first.setdefault((masks, probe.cost), probe)
+                if probe.situation < known.situation:
+                    first[masks, probe.cost] = probe
+        kept = set(first.values())
+        object.__setattr__(self, "close", close)
+        object.__setattr__(self, "kinds", tuple(probe for probe in close if probe in kept))
 
 
-def survey(job: Job) -> Survey:
-    """Predict the standard round of readings for every suspect of a job."""
-    runs = [[_round(job, planted(job.design, fault)) for fault in _span(suspect.family)] for suspect in job.suspects]
-    probes = list(runs[0][0])
-    weights = [suspect.row.prevalence for suspect in job.suspects]
-    return Survey(
-        suspects=tuple(suspect.id for suspect in job.suspects),
-        weights=tuple(weight / sum(weights) for weight in weights),
-        outcomes={probe: tuple(tuple(one[probe] for one in family) for family in runs) for probe in probes},
-    )
+def survey(job: Job, slot: int = 0, *, alone: bool = False) -> Survey:
+    """Predict the standard round of readings for every suspect, in the place of one of the job's faults.
+
+    The others are there too, or repaired already if it is `alone`. What takes more trouble is foretold only for those
+    suspects that the plain readings leave confused with another.
+    """
+    key = (id(job), slot, alone)
+    known = _FOUND.get(key)
+    if known is None or known[0] is not job:
+        known = _remembered(key, job, _surveyed(job, slot, alone))
+    _FOUND.move_to_end(key)
+    return known[1]
+
+
+def carried(job: Job, fewer: Job) -> Job:
+    """A job that differs from another in offering fewer suspects, with whatever has been foretold of that one kept for it."""
+    kept = {suspect.id for suspect in fewer.suspects}
+    for (_, slot, alone), (_, found) in [one for one in _FOUND.items() if one[1][0] is job]:
+        _remembered((id(fewer), slot, alone), fewer, narrowed(found, kept))
+    return fewer
 
 
 def separating(found: Survey, one: str, other: str) -> tuple[Probe, ...]:
     """The probes that part two suspects whatever their sizes."""
     first, second = found.suspects.index(one), found.suspects.index(other)
-    return tuple(
-        probe
-        for probe, outcomes in found.outcomes.items()
-        if all(_apart(mine, yours) for mine in outcomes[first] for yours in outcomes[second])
-    )
+    return tuple(probe for probe, close in found.close.items() if not close[first] >> second & 1)
 
 
 def inseparable(found: Survey) -> tuple[tuple[str, str], ...]:
     """The pairs of suspects that no probe of the standard round parts; empty for a job that can be solved."""
-    return tuple(
-        (one, other)
-        for position, one in enumerate(found.suspects)
-        for other in found.suspects[position + 1 :]
-        if not separating(found, one, other)
-    )
+    left = _alike(len(found.suspects), [found.close[probe] for probe in found.kinds])
+    return tuple((found.suspects[one], found.suspects[other]) for one, other in left)
 
 
 def nearest(found: Survey, suspect: str) -> str:
     """The suspect that fewest probes part from this one: the look-alike a verdict must rule out."""
-    others = [other for other in found.suspects if other != suspect]
-    return min(others, key=lambda other: len(separating(found, suspect, other)))
+    here = found.suspects.index(suspect)
+    parted = [sum(not close[here] >> other & 1 for close in found.close.values()) for other in range(len(found.suspects))]
+    others = [other for other in range(len(found.suspects)) if other != here]
+    return found.suspects[min(others, key=parted.__getitem__)]
+
+
+def narrowed(found: Survey, kept: Collection[str]) -> Survey:
+    """The survey of the same job with fewer suspects: what only those confused with a dropped one were asked is left out."""
+    places = [number for number, suspect in enumerate(found.suspects) if suspect in kept]
+    total = sum(found.weights[number] for number in places)
+    bits = sum(1 << number for number in places)
+    plain = [found.close[probe] for probe in found.outcomes if not found.situations[probe.situation].further]
+    asked = {number for pair in _alike(len(found.suspects), plain, bits) for number in pair}
+    outcomes = {}
+    for probe, known in found.outcomes.items():
+        further = found.situations[probe.situation].further
+        told = tuple(() if further and number not in asked else known[number] for number in places)
+        if any(told):
+            outcomes[probe] = told
+    return Survey(
+        tuple(found.suspects[number] for number in places),
+        tuple(found.weights[number] / total for number in places),
+        found.situations,
+        outcomes,
+    )
+
+
+def solvable(job: Job) -> bool:
+    """Whether the readings of the standard round part every pair of suspects.
+
+    With two faults: whether one can be told while the other is there, and the other once that is repaired.
+    """
+    if len(job.faults) == 1:
+        return not inseparable(survey(job))
+    orders = ((survey(job, 0), survey(job, 1, alone=True)), (survey(job, 1), survey(job, 0, alone=True)))
+    return any(not any(map(inseparable, order)) for order in orders)
 
 
 def split(found: Survey, probe: Probe, live: Sequence[int]) -> tuple[tuple[int, ...], ...]:
     """The groups into which one probe parts the live suspects; suspects that it might confuse stay together."""
-    outcomes = found.outcomes[probe]
-    groups: list[list[int]] = []
-    for number in live:
-        touching = [
-            group
-            for group in groups
-            if any(not _apart(mine, yours) for other in group for mine in outcomes[number] for yours in outcomes[other])
-        ]
-        merged = [number] + [other for group in touching for other in group]
-        groups = [group for group in groups if group not in touching] + [sorted(merged)]
-    return tuple(tuple(group) for group in groups)
+    close, left = found.close[probe], sum(1 << number for number in live)
+    groups = []
+    while left:
+        group, edge = 0, left & -left
+        while edge:
+            group |= edge
+            reached = 0
+            while edge:
+                lowest = edge & -edge
+                reached |= close[lowest.bit_length() - 1]
+                edge ^= lowest
+            edge = reached & left & ~group
+        groups.append(tuple(number for number in range(len(close)) if group >> number & 1))
+        left &= ~group
+    return tuple(groups)
 
 
-def par(found: Survey, answer: str) -> float:
-    """Cost of the reference path to one suspect, plus the proving readings that the path still lacks.
-
-    At each step the reference takes the probe with the greatest expected information per cost.
-    """
-    goal = found.suspects.index(answer)
-    live = tuple(range(len(found.suspects)))
-    cost, proving = 0.0, 0
-    while len(live) > 1:
-        best = max(found.outcomes, key=lambda probe: _information(found, probe, live) / probe.cost)
-        groups = split(found, best, live)
-        if len(groups) == 1:
-            break
-        kept = next(group for group in groups if goal in group)
-        proving += len(kept) < len(live)
-        cost += best.cost
-        live = kept
-    return cost + READING_COST * max(0, 2 - proving)
+_FOUND: OrderedDict[tuple[int, int, bool], tuple[Job, Survey]] = OrderedDict()
+"""Surveys by the job object that they are about, which is held so that its identity cannot be reused."""
 
 
-def _information(found: Survey, probe: Probe, live: Sequence[int]) -> float:
-    groups = split(found, probe, live)
-    if len(groups) == 1:
-        return 0.0
-    total = sum(found.weights[number] for number in live)
-    shares = [sum(found.weights[number] for number in group) / total for group in groups]
-    return -sum(share * math.log2(share) for share in shares if share)
+def _remembered(key: tuple[int, int, bool], job: Job, found: Survey) -> tuple[Job, Survey]:
+    _FOUND[key] = (job, found)
+    while len(_FOUND) > MOST_REMEMBERED:
+        _FOUND.popitem(last=False)
+    return _FOUND[key]
+
+
+def _surveyed(job: Job, slot: int, alone: bool) -> Survey:
+    there = job.design if alone else job.given(slot)
+    rivals = job.rivals(slot)
+    round_ = situations(job.design, job.faults[slot].zone or job.zone)
+    plan = planned(job.design, round_)
+    runs = [[Run(job.design, planted(there, fault), plan) for fault in _span(suspect.family)] for suspect in rivals]
+    plain = [number for number, situation in enumerate(round_) if not situation.further]
+    outcomes = _read(runs, plain, range(len(runs)))
+    alike = _alike(len(rivals), map(confusions, outcomes.values()))
+    further = [number for number, situation in enumerate(round_) if situation.further]
+    outcomes |= _read(runs, further, {number for pair in alike for number in pair})
+    total = sum(suspect.weight for suspect in rivals)
+    return Survey(tuple(suspect.id for suspect in rivals), tuple(suspect.weight / total for suspect in rivals), round_, outcomes)
+
+
+def _read(
+    runs: Sequence[Sequence[Run]], numbers: Sequence[int], asked: Collection[int]
+) -> dict[Probe, tuple[tuple[Outcome, ...], ...]]:
+    """What these situations show, one run after the other, for the suspects asked for; nothing for the others."""
+    told: list[list[dict[Probe, Outcome]]] = [[{} for _ in family] if place in asked else [] for place, family in enumerate(runs)]
+    for place, family in enumerate(runs):
+        for mine, run in zip(told[place], family, strict=False):
+            for number in numbers:
+                mine |= run.read(number)
+    probes = dict.fromkeys(probe for family in told for mine in family for probe in mine)
+    return {probe: tuple(tuple(mine[probe] for mine in family) for family in told) for probe in probes}
+
+
+def _alike(count: int, masks: Iterable[tuple[int, ...]], among: int = -1) -> list[tuple[int, int]]:
+    """The pairs that every one of these sets of bits leaves confused, of those suspects whose bits are set in `among`."""
+    left = [among & (1 << count) - 1 if among >> number & 1 else 0 for number in range(count)]
+    for close in masks:
+        left = [mine & yours for mine, yours in zip(left, close, strict=True)]
+        if not any(mine & ~(1 << number) for number, mine in enumerate(left)):
+            return []
+    return [(one, other) for one in range(count) for other in range(one + 1, count) if left[one] >> other & 1]
 
 
 def _span(family: Sequence) -> Sequence:
-    return family if len(family) == 1 else (family[0], family[len(family) // 2], family[-1])
-
-
-def _apart(one: Outcome, other: Outcome) -> bool:
-    if signals_apart(one.signal, other.signal) or readings_apart(one.reading, other.reading):
-        return True
-    if [words for _, words in one.events] != [words for _, words in other.events]:
-        return True
-    return any(times_apart(mine, yours) for (mine, _), (yours, _) in zip(one.events, other.events, strict=True))
-
-
-def _round(job: Job, installation: Installation) -> dict[Probe, Outcome]:
-    """The standard round on one installation: idle, on call cold, on call with time, together, after, and dead."""
-    world = arrival(job.design, installation)
-    found: dict[Probe, Outcome] = {}
-    others = [zone for zone in installation.zones if zone != job.zone]
-    steps: list[list[dict[str, object]]] = [
-        [],
-        [{"do": "call", "stat": f"{job.zone}.stat", "on": True}],
-        [{"do": "wait", "seconds": 600}],
-        [{"do": "call", "stat": f"{zone}.stat", "on": True} for zone in others] + [{"do": "wait", "seconds": 600}],
-        [{"do": "call", "stat": f"{zone}.stat", "on": False} for zone in installation.zones] + [{"do": "wait", "seconds": 300}],
-    ]
-    for number, acts in enumerate(steps):
-        for act in acts:
-            world, outcome = acted(world, act)
-            if act["do"] == "wait":
-                found[Probe(number, json.dumps(act))] = outcome
-        found |= _looked(world, number)
-    for act in [{"do": "switch", "part": part.name, "on": False} for part in _supplies(installation)]:
-        world, _ = acted(world, act)
-    valve = _valve(installation, f"{job.zone}.valve")
-    for number, pair in enumerate(pair for pair in (valve.drive_pair, valve.switch_pair) if pair):
-        apart = world
-        for terminal in pair:
-            if installation.landed(terminal):
-                apart, _ = acted(apart, {"do": "lift", "terminal": terminal})
-        act = {"do": "measure", "function": "ohms", "first": pair[0], "second": pair[1]}
-        found[Probe(len(steps) + number, json.dumps(act))] = acted(apart, act)[1]
-    return found
-
-
-def _looked(world: World, situation: int) -> dict[Probe, Outcome]:
-    now = electrics(world.installation, world.state.parts, world.state.lifted)
-    found = {}
-    for first, second in _pairs(world.design):
-        act = {"do": "measure", "function": "volts", "first": first, "second": second}
-        reading = _volts(now.solved, first, second)
-        found[Probe(situation, json.dumps(act))] = Outcome(reading.text, reading)
-    for zone in world.design.zones:
-        act = {"do": "clamp", "wire": f"{zone}.W leg", "turns": 1}
-        reading = displayed_amps(now.amps[f"{zone}.W leg"])
-        found[Probe(situation, json.dumps(act))] = Outcome(reading.text, reading)
-    for how, part in _senses(world.design):
-        act = {"do": how, "part": part}
-        found[Probe(situation, json.dumps(act))] = acted(world, act)[1]
-    return found
-
-
-def _volts(whole: Solved, first: str, second: str, meter: Meter = Meter()) -> Reading:
-    """As the meter's branch across the pair would have it, by the pair's source impedance."""
-    seen = whole.thevenin(first, second)
-    return displayed_volts(abs(seen.emf * meter.volts_ohms / (meter.volts_ohms + seen.z)), meter=meter)
-
-
-def _pairs(design: Installation) -> list[tuple[str, str]]:
-    across: list[tuple[str, str]] = []
-    to_common: list[tuple[str, str]] = []
-    for part in design.parts:
-        if isinstance(part, Splice) and len(part.ways) > 2:
-            across += [(part.terminals[0], other) for other in part.terminals[1:]]
-        elif isinstance(part, Valve):
-            across += [pair for pair in (part.drive_pair, part.switch_pair) if pair]
-        elif part.terminals:
-            across.append((part.terminals[0], part.terminals[1]))
-        to_common += [(terminal, "transformer.C") for terminal in part.terminals if terminal != "transformer.C"]
-    return list(dict.fromkeys(across + to_common))
-
-
-def _senses(design: Installation) -> list[tuple[str, str]]:
-    found = []
-    for part in design.parts:
-        if isinstance(part, Valve):
-            found += [("look", part.name), ("feel", part.name)]
-        elif isinstance(part, Fuse):
-            found.append(("look", part.name))
-        elif isinstance(part, Boiler):
-            found.append(("listen", part.name))
-    return found
-
-
-def _supplies(installation: Installation) -> list[Part]:
-    return [part for part in installation.parts if isinstance(part, Transformer | Boiler)]
-
-
-def _valve(installation: Installation, name: str) -> Valve:
-    return installation.part(name)
+    return family if len(family) <= 3 else (family[0], family[len(family) // 2], family[-1])

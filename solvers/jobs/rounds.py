@@ -1,0 +1,179 @@
+"""The standard round taken on one installation: what every probe of it shows, as the bench would show it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from ..circuit import Meter, Network, Solved, displayed_amps, displayed_volts
+from ..plant.electrics import electrics
+from ..plant.senses import sensed
+from ..plant.wiring import Installation
+from .acts import Outcome, World, acted, arrival
+from .probes import Probe
+from .situations import Act, Situation, keyed, looked_at, pairs
+
+__all__ = ["IMPOSSIBLE", "Round", "Run", "planned"]
+
+IMPOSSIBLE = Outcome("This could not have been done.", signal="done: no")
+
+FIRM_SIEMENS = 0.01
+"""Branches that conduct at least so well tie nodes together so firmly that what they are worth need not be solved for."""
+
+METER_OHMS = Meter().volts_ohms
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """What is read in each situation, every probe written once."""
+
+    situations: tuple[Situation, ...]
+    waits: tuple[tuple[Probe | None, ...], ...]  # by situation, for each of its acts
+    reads: tuple[tuple[tuple[Probe, Act], ...], ...]  # by situation; empty where the whole round is read
+    volts: tuple[tuple[tuple[Probe, str, str], ...], ...]  # by situation
+    clamps: tuple[tuple[tuple[Probe, str], ...], ...]
+    senses: tuple[tuple[tuple[Probe, str, str], ...], ...]
+
+
+def planned(design: Installation, situations: Sequence[Situation]) -> Round:
+    """The round of a design: volts between its pairs, the clamp on each W leg, and the senses where they tell something."""
+    waits, reads, volts, clamps, senses = [], [], [], [], []
+    across, looks = pairs(design), looked_at(design)
+    for number, situation in enumerate(situations):
+        waits.append(tuple(Probe(number, keyed(act)) if act["do"] == "wait" else None for act in situation.acts))
+        reads.append(tuple((Probe(number, keyed(act)), act) for act in situation.reads or ()))
+        whole = situation.reads is None
+        acts = [({"do": "measure", "function": "volts", "first": a, "second": b}, a, b) for a, b in across if whole]
+        volts.append(tuple((Probe(number, keyed(act)), first, second) for act, first, second in acts))
+        legs = [f"{zone}.W leg" for zone in design.zones if whole]
+        clamps.append(tuple((Probe(number, keyed({"do": "clamp", "wire": leg, "turns": 1})), leg) for leg in legs))
+        looked = [(how, part) for how, part in looks if whole]
+        senses.append(tuple((Probe(number, keyed({"do": how, "part": part})), how, part) for how, part in looked))
+    return Round(tuple(situations), tuple(waits), tuple(reads), tuple(volts), tuple(clamps), tuple(senses))
+
+
+class Run:
+    """The standard round on one installation, taken as far as it is asked for."""
+
+    def __init__(self, design: Installation, installation: Installation, plan: Round) -> None:
+        self.design, self.installation, self.plan = design, installation, plan
+        self.worlds: dict[int, World | None] = {}
+        self.waits: dict[int, dict[Probe, Outcome]] = {}
+
+    def read(self, number: int) -> dict[Probe, Outcome]:
+        """What is read in one situation."""
+        world, plan = self._reached(number), self.plan
+        found = dict(self.waits[number])
+        for probe, act in plan.reads[number]:
+            found[probe] = _tried(world, act)[1]
+        if plan.situations[number].reads is None:
+            found |= _looked(world, number, plan)
+        return found
+
+    def _reached(self, number: int) -> World | None:
+        if number in self.worlds:
+            return self.worlds[number]
+        situation = self.plan.situations[number]
+        world = arrival(self.design, self.installation) if situation.after < 0 else self._reached(situation.after)
+        heard: dict[Probe, Outcome] = {}
+        for act, probe in zip(situation.acts, self.plan.waits[number], strict=True):
+            world, outcome = _tried(world, act)
+            if probe is not None:
+                heard[probe] = outcome
+        self.worlds[number], self.waits[number] = world, heard
+        return world
+
+
+def _tried(world: World | None, act: Act) -> tuple[World | None, Outcome]:
+    """The world after an act, or None where it cannot be done here."""
+    if world is None:
+        return None, IMPOSSIBLE
+    try:
+        return acted(world, act)
+    except ValueError:
+        return None, IMPOSSIBLE
+
+
+def _looked(world: World | None, number: int, plan: Round) -> dict[Probe, Outcome]:
+    volts, clamps, senses = plan.volts[number], plan.clamps[number], plan.senses[number]
+    if world is None:
+        return {one[0]: IMPOSSIBLE for one in (*volts, *clamps, *senses)}
+    here, state = world.installation, world.state
+    now = electrics(here, state.parts, state.lifted)
+    shown = _volts(now.solved, [(first, second) for _, first, second in volts])
+    found = {probe: outcome for (probe, _, _), outcome in zip(volts, shown, strict=True)}
+    for probe, leg in clamps:
+        reading = displayed_amps(now.amps.get(leg, 0.0))
+        found[probe] = Outcome(reading.text, reading)
+    for probe, how, part in senses:
+        try:
+            sense = sensed(here, state, how, part)
+        except ValueError:
+            found[probe] = IMPOSSIBLE
+        else:
+            found[probe] = _impression(sense.text, sense.signal)
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _impression(text: str, signal: str) -> Outcome:
+    return Outcome(text, signal=signal)
+
+
+@lru_cache(maxsize=4096)
+def _shown(true: float) -> Outcome:
+    """What the display shows of a value that it has already been rounded to; the same one is the same object."""
+    reading = displayed_volts(true)
+    return Outcome(reading.text, reading)
+
+
+def _volts(whole: Solved, pairs: Sequence[tuple[str, str]]) -> Iterator[Outcome]:
+    """As the meter's branch across each pair would have it, by the pair's source impedance.
+
+    That is found only where it can matter to the display: the meter never shows more than the volts without it, and
+    never less than what a bound on the impedance leaves of them.
+    """
+    roots, ohms = _firm(whole.network)
+    for first, second in pairs:
+        emf = abs(whole.volts[first] - whole.volts[second]) if first in roots and second in roots else 0.0
+        most = displayed_volts(emf).value
+        if first in roots and second in roots and roots[first] == roots[second]:
+            bound = ohms[first] + ohms[second]
+            if most == displayed_volts(emf * METER_OHMS / (METER_OHMS + bound)).value:
+                yield _shown(most)
+                continue
+        elif emf and not most:
+            yield _shown(most)
+            continue
+        seen = whole.thevenin(first, second)
+        yield _shown(displayed_volts(abs(seen.emf * METER_OHMS / (METER_OHMS + seen.z))).value)
+
+
+def _firm(network: Network) -> tuple[Mapping[str, str], Mapping[str, float]]:
+    """Which nodes hang together by branches that conduct well, by one node of each group, and ohms from there to each.
+
+    The impedance between two nodes is no larger than the ohms of the conductances of any path between them: whatever
+    else is there conducts besides, and reactances only add to what a current has to go round. Source: Rayleigh's
+    monotonicity law, and |x* inverse(G + jB) x| <= x* inverse(G) x for a positive definite G.
+    """
+    near: dict[str, list[tuple[str, float]]] = {node: [] for node in network.nodes}
+    for branch in network:
+        siemens = branch.admittance.real
+        if siemens >= FIRM_SIEMENS:
+            near[branch.a].append((branch.b, 1 / siemens))
+            near[branch.b].append((branch.a, 1 / siemens))
+    roots: dict[str, str] = {}
+    ohms: dict[str, float] = {}
+    for root in near:
+        if root in roots:
+            continue
+        roots[root], ohms[root] = root, 0.0
+        edge = [root]
+        while edge:
+            here = edge.pop()
+            for there, step in near[here]:
+                if there not in roots:
+                    roots[there], ohms[there] = root, ohms[here] + step
+                    edge.append(there)
+    return roots, ohms

@@ -1,0 +1,38 @@
+"""An act in words, for feedback: what was read, and where."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+
+from .survey import Probe, Survey
+
+__all__ = ["act_words", "probe_words"]
+
+
+def act_words(act: Mapping[str, object]) -> str:
+    """One act as a technician would say it."""
+    name = act.get("do")
+    match name:
+        case "measure":
+            return f"{act['function']} from {act['first']} to {act['second']}"
+        case "clamp":
+            turns = "" if act["turns"] == 1 else f", {act['turns']} turns"
+            return f"the clamp on {act['wire']}{turns}"
+        case "wait":
+            return f"a wait of {act['seconds']:g} s"
+        case "line reading":
+            return f"{act['what']} at the {act['part']}, by somebody licensed"
+        case "look" | "feel" | "nudge":
+            return f"a {name} at {act['part']}"
+        case "listen":
+            return f"an ear at {act['part']}"
+        case "head off":
+            return f"a look under the head of {act['valve']}"
+    where = next((str(value) for key, value in act.items() if key != "do"), "")
+    return f"{name} {where}".strip()
+
+
+def probe_words(found: Survey, probe: Probe) -> str:
+    """A test of the standard round: the situation, then the act."""
+    return f"{found.situations[probe.situation].words}: {act_words(json.loads(probe.act))}"
