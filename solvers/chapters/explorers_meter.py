@@ -57,7 +57,9 @@ def _switch(stat: str, fuse: str, heater: str, meter: str) -> Shown:
         for pair in (("fuse.out", "transformer.C"), ("zone1.stat.W", "transformer.C"), ("zone1.valve.HA", "zone1.valve.HB"))
     )
     firm = volts_reading(circuit, "zone1.stat.W", "transformer.C", low_z=True).value
-    walked = [(float(n), 0.0 if place == "transformer.C" else read(place, "transformer.C")) for n, (_, place) in enumerate(PLACES)]
+    walked = [
+        (float(n), 0.0 if place == "transformer.C" else read(place, "transformer.C")) for n, (_, place) in enumerate(PLACES)
+    ]
     plot = Plot(
         title="From C along the loop",
         across="second probe on",
@@ -84,17 +86,20 @@ def _switch_words(across: float, supply: float, at_w: float, firm: float) -> str
     """What the readings prove; said from readings alone. `firm` is W to C on low impedance."""
     if across >= SUPPLIED:
         return (
-            "Full volts across the switch: it is open, and everything else in the loop is unbroken, fuse, wires, heater and return. "
+            "Full volts across the switch: it is open, and everything else in the loop is unbroken, fuse, wires, "
+            "heater and return. "
             "It does not say that they are good: a path of many ohms reads the same while nothing flows."
         )
     if supply < NO_VOLTS:
         return (
-            "No volts across the switch, and none behind the fuse either: there is nothing to read. Open or closed, it shows the same. "
+            "No volts across the switch, and none behind the fuse either: there is nothing to read. Open or closed, it "
+            "shows the same. "
             "Prove the supply first; then no volts means closed."
         )
     if at_w >= SUPPLIED and firm < NO_VOLTS:
         return (
-            "No volts across the switch, and W seems to have the supply: it looks closed, and it is open. The loop behind it is broken, and "
+            "No volts across the switch, and W seems to have the supply: it looks closed, and it is open. The loop "
+            "behind it is broken, and "
             "W shows ghost volts that come across from the wire beside it. Turn to low-impedance volts, and they are gone."
         )
     if at_w >= SUPPLIED:
@@ -210,7 +215,8 @@ def _beeper_words(ohms: Reading, beeps: Reading, alone: Reading, threshold: floa
     near = alone.value is not None and math.isfinite(alone.value) and abs(ohms.value - alone.value) <= 0.1 * alone.value
     if near or ohms.value == alone.value:
         return (
-            f"{heard} Here the circuit happens to change nothing: its other way is open, or long against the part. You know it only "
+            f"{heard} Here the circuit happens to change nothing: its other way is open, or long against the part. You "
+            "know it only "
             "because you have lifted a lead as well."
         )
     return f"{heard} In the circuit there is another way round between the probes, and it is that way you read. Lift one lead."
@@ -219,7 +225,8 @@ def _beeper_words(ohms: Reading, beeps: Reading, alone: Reading, threshold: floa
 BEEPER = Explorer(
     "continuity",
     "Ohms and beeps, alone and in circuit",
-    "A broken heater, supply off, and the meter beeps across it. How can that be, and what must you do before you believe a beep?",
+    "A broken heater, supply off, and the meter beeps across it. How can that be, and what must you do before you "
+    "believe a beep?",
     (
         Pick("part", "between the probes", (HEATER, DEAD_HEATER, SWITCH_OPEN, SWITCH_MADE), HEATER),
         Pick("lead", "its leads", (LANDED, LIFTED), LANDED),

@@ -59,19 +59,22 @@ def _phase(primary: str, secondary: str, leg: str, commons: str) -> Shown:
     )
     if not referenced:
         words = (
-            "Nothing joins the two circuits, so there is nothing to compare: what the meter shows is a ghost, and on low impedance it is gone. "
+            "Nothing joins the two circuits, so there is nothing to compare: what the meter shows is a ghost, and on "
+            "low impedance it is gone. "
             "Join the commons through a resistor of 1 kilohm for the test, never with a wire."
         )
         drawn = "Two sine waves; how they stand to each other cannot be read while nothing joins the circuits."
     elif turns % 2:
         words = (
-            f"{volts_text(between)} between the Rs, twice the volts of one: the two stand against each other. Wherever both Rs meet, that much "
+            f"{volts_text(between)} between the Rs, twice the volts of one: the two stand against each other. Wherever "
+            "both Rs meet, that much "
             "is waiting. Take the resistor off again and leave the commons apart."
         )
         drawn = "Two sine waves, one at its top while the other is at its bottom."
     else:
         words = (
-            "Next to nothing between the Rs: the two rise and fall together, in phase. Take the resistor off again and leave the commons apart "
+            "Next to nothing between the Rs: the two rise and fall together, in phase. Take the resistor off again and "
+            "leave the commons apart "
             "all the same: tied sources feed back into each other's primary."
         )
         drawn = "Two sine waves, one on top of the other."
@@ -98,7 +101,8 @@ def _wave(volts: complex, hz: float) -> list[tuple[float, float]]:
 PHASE = Explorer(
     "phase",
     "Two transformers: together or against each other",
-    "Two good transformers, 27.5 V each. Which volts can stand between their two Rs, and what decides? Can one reading be trusted while "
+    "Two good transformers, 27.5 V each. Which volts can stand between their two Rs, and what decides? Can one reading "
+    "be trusted while "
     "nothing joins them?",
     (
         Pick("primary", "primary leads of transformer 2", (SAME, EXCHANGED), SAME),

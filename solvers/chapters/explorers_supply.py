@@ -168,8 +168,14 @@ def _cable(gauge: str, feet: float, amps: float) -> Shown:
         f"{share:.1f} % is lost. "
     )
     if guess - lost >= 0.01:
-        words += f"Reckoned with {amps:.1f} A all the same it would be {guess:.2f} V: too much, because with less volts less flows. "
-    words += "More than 5 % is too long a run (common practice, no source)." if share > 5 else "Up to 5 % is usual practice (no source)."
+        words += (
+            f"Reckoned with {amps:.1f} A all the same it would be {guess:.2f} V: too much, because with less volts less flows. "
+        )
+    words += (
+        "More than 5 % is too long a run (common practice, no source)."
+        if share > 5
+        else "Up to 5 % is usual practice (no source)."
+    )
     steps = [FURTHEST * part / 30 for part in range(31)]
     others = [other for other in GAUGES if other != size]
     curves = tuple(
@@ -187,7 +193,9 @@ def _cable(gauge: str, feet: float, amps: float) -> Shown:
         ticks=tuple((float(n), f"{n} ({n * facts.METRES_PER_FOOT.value:.0f})") for n in range(0, 301, 100)),
         highest=6.0,
     )
-    drawn = f"Volts lost against length for each gauge, at a load of {amps:.1f} A. {gauge} over {both_feet(feet)} loses {lost:.2f} V."
+    drawn = (
+        f"Volts lost against length for each gauge, at a load of {amps:.1f} A. {gauge} over {both_feet(feet)} loses {lost:.2f} V."
+    )
     return Shown(
         (
             Told("copper, out and back", ohms_text(loop)),

@@ -129,7 +129,8 @@ def _warm_up(volts: float, air: float) -> Shown:
 WARM_UP = Explorer(
     "warm-up",
     "From call to click",
-    "The same valve, the same heater. By how much do two volts less slow it down, and where in the building must it hang never to open?",
+    "The same valve, the same heater. By how much do two volts less slow it down, and where in the building must it "
+    "hang never to open?",
     (
         Slider("volts", "volts across the heater", "V", 14.0, 28.0, 0.1, 24.0),
         Slider("air", "air at the valve", "degC", -10, 60, 1, 20),

@@ -116,7 +116,14 @@ def moment(told: Story, at: object) -> Moment:
     ]
     plot, drawn = _plot(so_far, time, valve)
     return Moment(
-        valve, state, wax, drive == "heater" and amps > HEATING_AMPS, bool(so_far.turns and so_far.turns[-1][1]), tuple(readings), plot, drawn
+        valve,
+        state,
+        wax,
+        drive == "heater" and amps > HEATING_AMPS,
+        bool(so_far.turns and so_far.turns[-1][1]),
+        tuple(readings),
+        plot,
+        drawn,
     )
 
 
@@ -129,7 +136,9 @@ def happened(told: Story, at: object) -> tuple[tuple[float, str], ...]:
         part = Story(told.kind, told.volts, told.air, so_far.turns[:number])
         until = so_far.turns[number][0] if number < len(so_far.turns) else time
         found += [
-            (event.time, event.name.removeprefix(f"{VALVE} ")) for event in _at(part, until)[1] if event.name.startswith(f"{VALVE} ")
+            (event.time, event.name.removeprefix(f"{VALVE} "))
+            for event in _at(part, until)[1]
+            if event.name.startswith(f"{VALVE} ")
         ]
     return tuple(sorted(found, key=lambda each: each[0]))
 

@@ -22,7 +22,7 @@ from .meter import (
     volts_reading,
 )
 from .network import OPEN, Branch, CircuitError, Network, NoSuchBranch, NoSuchNode
-from .nodal import FloatingNodes, Solved, Thevenin, currents, potentials, solved, thevenin
+from .nodal import FloatingNodes, Solved, Thevenin, currents, potentials, solved, solved_once, thevenin
 from .paths import Path, added, following
 
 __all__ = [
@@ -63,6 +63,7 @@ __all__ = [
     "potentials",
     "run",
     "solved",
+    "solved_once",
     "thevenin",
     "uncertainty",
     "volts_between",

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from .network import Branch, CircuitError, Network, NoSuchNode
-from .nodal import Solved, solved
+from .nodal import Solved, solved_once
 
 __all__ = [
     "ACCURACY",
@@ -184,7 +185,7 @@ def amps_reading(network: Network, branch: str, *others: str, turns: int = 1, me
     if turns not in range(1, 11):
         raise CircuitError(f"turns {turns!r}; wind 1 to 10 turns through the jaw")
     inside = [network.branch(name) for name in (branch, *others)]
-    currents = solved(network, inside[0].b).currents()
+    currents = solved_once(network, inside[0].b).currents()
     return displayed_amps(abs(sum(currents[conductor.name] for conductor in inside)), turns=turns, meter=meter)
 
 
@@ -238,7 +239,12 @@ def _probed(network: Network, first: str, second: str, ohms: float) -> complex:
             raise NoSuchNode(f"no node {node!r}; there are {sorted(network.nodes)}")
     if first == second:
         return 0.0
-    return solved(Network([*network, Branch("meter", first, second, ohms)]), second).volts[first]
+    return solved_once(Network([*network, _branch(first, second, ohms)]), second).volts[first]
+
+
+@lru_cache(maxsize=1024)
+def _branch(first: str, second: str, ohms: float) -> Branch:
+    return Branch("meter", first, second, ohms)
 
 
 def _live(ac: Network, dc: Network, first: str, second: str, meter: Meter) -> bool:
@@ -248,7 +254,7 @@ def _live(ac: Network, dc: Network, first: str, second: str, meter: Meter) -> bo
 def _dc_ohms(dc: Network, first: str, second: str) -> float:
     if first == second:
         return 0.0
-    seen: Solved = solved(dc, second)
+    seen: Solved = solved_once(dc, second)
     return seen.thevenin(first, second).z.real
 
 

@@ -8,6 +8,7 @@ one circuit do not spoil each other's digits.
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from heapq import heapify, heappop, heappush
@@ -15,7 +16,7 @@ from typing import NamedTuple
 
 from .network import CircuitError, Network, NoSuchNode
 
-__all__ = ["RESONANCE", "FloatingNodes", "Solved", "Thevenin", "currents", "potentials", "solved", "thevenin"]
+__all__ = ["RESONANCE", "FloatingNodes", "Solved", "Thevenin", "currents", "potentials", "solved", "solved_once", "thevenin"]
 
 RESONANCE = "a coil and a capacitor cancel each other exactly (a lossless resonance)"
 """What is said of a circuit with reactances that leave nothing between them."""
@@ -89,6 +90,26 @@ def solved(network: Network, reference: str) -> Solved:
     for step in reversed(steps):
         found[step.node] = sum(y * (found[other] + emf) for other, y, emf in step.ties) / step.total
     return Solved(network, reference, index, steps, {node: found[number] for node, number in index.items()})
+
+
+_KNOWN: OrderedDict[tuple[str, tuple[int, ...]], Solved] = OrderedDict()
+MOST_KNOWN = 256
+
+
+def solved_once(network: Network, reference: str) -> Solved:
+    """As `solved`, but a circuit of the very same branch objects is not eliminated again; raises as `solved` does.
+
+    What has been solved holds its branches, so that their identities cannot be reused while it is known.
+    """
+    key = (reference, tuple(map(id, network.branches)))
+    known = _KNOWN.get(key)
+    if known is None:
+        known = _KNOWN[key] = solved(network, reference)
+        if len(_KNOWN) > MOST_KNOWN:
+            _KNOWN.popitem(last=False)
+    else:
+        _KNOWN.move_to_end(key)
+    return known
 
 
 def potentials(network: Network, reference: str) -> dict[str, complex]:

@@ -61,7 +61,7 @@ def mark(job: Job, sheet: Sheet) -> Marks:
     lines = (
         _safety(log, done, gates, swapped),
         _method(log, counts, standing, swapped, refused=refused),
-        _economy(readings, reference, tried=bool(log), refused=refused),
+        _economy(readings, reference, _open_cases(standing), tried=bool(log), refused=refused),
         verdict.line,
         _kept(swapped, tried=bool(log)),
         _restored(closing, tried=bool(log), refused=refused),
@@ -185,21 +185,35 @@ def _method(
     good = sum(swap.good for swap in swapped)
     share = useful / (len(told) + good)
     points = 20 if share >= 0.6 else 10 if share >= 0.35 else 0
+    unproven = _open_cases(standing)
+    points = min(points, 10) if unproven else points
     reasons = [f"{useful} of {len(told)} readings left fewer suspects standing or proved the last one."]
     if good:
         reasons.append(f"{good} good part{'s' if good > 1 else ''} fitted to see what happens: a test that no reading asked for.")
+    if unproven:
+        reasons.append(f"They stop with {unproven} causes still standing; the last step, to prove one, is missing.")
     if first_idle is not None and points < 20:
         reasons.append(f"Line {first_idle + 1} ({log[first_idle].text}) was the first that ruled nothing out.")
     return MarkLine("method", points, 20, tuple(reasons))
 
 
-def _economy(readings: float, reference: float, *, tried: bool, refused: bool) -> MarkLine:
+def _economy(readings: float, reference: float, unproven: int, *, tried: bool, refused: bool) -> MarkLine:
     if not (refused or (tried and readings)):
         return MarkLine("economy", 0, 10, ("No reading was taken.",))
     # Half readings round in the learner's favour: par is counted in whole readings.
     over = max(0, int(readings - reference))
     points = 10 if over == 0 else max(0, 10 - 2 * over) if over <= 4 else 0
-    return MarkLine("economy", points, 10, (f"Your readings count {readings:g}; par for this job is {reference:g}.",))
+    reasons = [f"Your readings count {readings:g}; par for this job is {reference:g}."]
+    if unproven and not refused:
+        points = min(points, 5)
+        reasons.append(f"Par ends with one cause; yours end with {unproven}.")
+    return MarkLine("economy", points, 10, tuple(reasons))
+
+
+def _open_cases(standing: Sequence[Mapping[str, Case]]) -> int:
+    """How many causes the readings leave for the fault that they say least of; 0 where each has only one."""
+    most = max(sum(case.survives for case in known.values()) for known in standing)
+    return most if most > 1 else 0
 
 
 def _kept(swapped: Sequence[Swap], *, tried: bool) -> MarkLine:

@@ -71,7 +71,9 @@ def chosen(kept: Returning, kinds: Sequence[str], count: int, now: float, seed: 
     ready = [name for name in due(kept, now) if name in kinds]
     fresh = [name for name in kinds if name not in kept.missed]
     Random(f"{seed}/order of kinds").shuffle(fresh)
-    waiting = sorted((name for name in kinds if name in kept.missed and name not in ready), key=lambda name: kept.missed[name].due)
+    waiting = sorted(
+        (name for name in kinds if name in kept.missed and name not in ready), key=lambda name: kept.missed[name].due
+    )
     return tuple([*ready, *fresh, *waiting][:count])
 
 

@@ -4,16 +4,31 @@ import { agreed, button, fill, make, partOf, problemLine, terminalOf } from "./b
 
 const WAITS = [[10, "10 s"], [60, "1 min"], [300, "5 min"]];
 
-function group(name, panels, ...children) {
+/** Points grouped by their part, for a list to choose from. */
+export function byPart(points, names) {
+  const grouped = new Map();
+  for (const name of points) {
+    const at = partOf(name);
+    if (!grouped.has(at)) grouped.set(at, []);
+    grouped.get(at).push([name, names.points[name] ?? name]);
+  }
+  return [...grouped].map(([at, of]) => ({ label: names.parts[at] ?? at, of }));
+}
+
+/** A named group of controls with a line for its problems; `panels` says which views of a narrow screen show it. */
+export function group(name, panels, ...children) {
   const problem = problemLine();
   const about = { class: "group view", role: "group", "aria-label": name, "data-in": panels };
   const node = make("div", about, make("h4", { text: name }), ...children, problem);
   return { node, problem };
 }
 
-/** The row of acts. `act(act, problem)` does one; `point(name)` and `part(name)` hear a choice from a list. */
+/**
+ * The row of acts. `act(act, problem)` does one; `point(name)` and `part(name)` hear a choice from a list.
+ * `beside` takes the place of the senses where a bench has more to do at a part.
+ */
 export class Acts {
-  constructor(root, { act, point, part }) {
+  constructor(root, { act, point, part, beside = [] }) {
     this.root = root;
     this.act = act;
     this.supplies = make("div", { class: "stack" });
@@ -42,9 +57,9 @@ export class Acts {
       make("div", { class: "triple" }, sense("look", "Look"), sense("listen", "Listen"), sense("feel", "Feel")),
       make("div", { class: "pairs" }, this.fitting, this.opener),
     );
-    const groups = [this.power, this.calling, this.waiting, this.leads, this.senses];
-    this.node = make("section", { class: "acts", "aria-label": "Acts" }, ...groups.map((each) => each.node));
-    this.problems = groups.map((each) => each.problem);
+    const groups = [this.power, this.calling, this.waiting, this.leads, ...(beside.length ? [] : [this.senses])];
+    this.node = make("section", { class: "acts", "aria-label": "Acts" }, ...[...groups, ...beside].map((each) => each.node));
+    this.problems = [...groups, ...beside].map((each) => each.problem);
   }
 
   /** The lists and buttons of a new job. */
@@ -75,13 +90,7 @@ export class Acts {
     const known = view.points.join();
     if (this.known !== known) {
       this.known = known;
-      const grouped = new Map();
-      for (const name of view.points) {
-        const at = partOf(name);
-        if (!grouped.has(at)) grouped.set(at, []);
-        grouped.get(at).push([name, names.points[name] ?? name]);
-      }
-      fill(this.points, [...grouped].map(([at, of]) => ({ label: names.parts[at] ?? at, of })), "which point?");
+      fill(this.points, byPart(view.points, names), "which point?");
     }
     this.points.value = point ?? "";
     this.parts.value = part ?? "";

@@ -1,4 +1,5 @@
-// The drawing: the ladder that Python drew, with places to press laid over it. It scrolls and zooms; it draws no circuit.
+// The drawing: the ladder or the wires that Python drew, with places to press laid over them. It scrolls and zooms; it draws
+// no circuit, only the learner's own jumper wires from point to point.
 
 import { button, make, partOf } from "./bench-elements.mjs";
 import { handled } from "./bench-gestures.mjs";
@@ -7,6 +8,7 @@ const SVG = "http://www.w3.org/2000/svg";
 const MARGIN = 14; // units of the drawing
 const TAP = 22; // px, radius of a place to press
 const NEAR = { mouse: 15, pen: 18, touch: 26 }; // px from a point that still mean the point
+const LEAST_BULGE = 56; // px that the arc of a jumper wire leans out at least
 const READABLE = 12.5; // px, the smallest lettering a narrow panel begins with
 const ROOMY = 500; // px of panel from which the whole drawing is seen first
 
@@ -62,7 +64,7 @@ export class Drawing {
     handled(this.scroller, { zoom: (by, at) => this.zoom(by, at), press: (event, pointer) => this.pressed(event, pointer) });
   }
 
-  /** Lay out a ladder. Where and how large it is seen stays, unless it is the first of a job. */
+  /** Lay out a drawing. Where and how large it is seen stays, unless it is the first of a job. */
   show(text, words, brief, { first }) {
     this.text = text;
     this.waiting = this.scroller.clientWidth ? undefined : [text, words, brief, { first }]; // nothing can be measured while hidden
@@ -145,6 +147,7 @@ export class Drawing {
     const held = clamping ? wire : marked;
     for (const [name, lines] of this.wires) lines.forEach((line) => line.classList.toggle("chosen", name === held));
     for (const name of view.lifted) this.placeLead(name);
+    this.clipped(view.jumpers ?? []);
     for (const [name] of this.boxes) this.target("part", name, names.parts[name] ?? name);
     const there = new Set(view.points);
     for (const name of view.points) if (this.spots.has(name)) this.target("point", name, names.points[name] ?? name);
@@ -222,6 +225,22 @@ export class Drawing {
     const spot = inside.reduce((best, each) => (clear(each) > clear(best) ? each : best));
     spot.tether = shape("line", { class: "tether", x1: from.x, y1: from.y, x2: spot.x, y2: spot.y });
     this.spots.set(name, spot);
+  }
+
+  /** The learner's own jumper wires, each as an arc between the points it hangs on. */
+  clipped(jumpers) {
+    this.overlay.querySelectorAll(".jumper-wire").forEach((arc) => arc.remove());
+    for (const ends of jumpers) {
+      const [from, to] = ends.map((name) => this.spots.get(name));
+      if (!from || !to) continue;
+      const [across, down] = [to.x - from.x, to.y - from.y];
+      const span = Math.hypot(across, down);
+      const by = Math.max(span / 5, LEAST_BULGE / this.scale) / span; // neighbours are joined by an arc that is seen
+      const bulge = { x: (from.x + to.x) / 2 + down * by, y: (from.y + to.y) / 2 - across * by };
+      const arc = shape("path", { d: `M${from.x} ${from.y}Q${bulge.x} ${bulge.y} ${to.x} ${to.y}` });
+      const clips = [from, to].map(({ x, y }) => shape("circle", { cx: x, cy: y, r: 3.5 }));
+      this.overlay.prepend(shape("g", { class: "jumper-wire", "data-jumper": ends.join(" to ") }, arc, ...clips));
+    }
   }
 
   holds(x, y) {

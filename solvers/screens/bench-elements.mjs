@@ -70,6 +70,18 @@ export const partOf = (point) => terminalOf(point).replace(/\.[^.]*$/, "");
 /** "zone2.W leg" becomes "zone 2 W leg". */
 export const wireWords = (name) => name.replace(/^zone(\d+)\./, "zone $1 ");
 
+const UNITS = { "anticipator": "A", "least time off": "s", "cycle rate": "an hour" };
+
+/** The value of a setting as a technician reads it. */
+export function valueWords(what, value) {
+  if (typeof value === "boolean") return value ? "on" : "off";
+  if (value === "as designed") return "as drawn";
+  return typeof value === "number" && UNITS[what] ? `${value} ${UNITS[what]}` : String(value);
+}
+
+/** "zone1 stat cable" becomes "zone 1 stat cable". */
+export const cableWords = (name) => name.replace(/^zone(?=\d)/, "zone ");
+
 /** A refusal as a sentence. */
 export function sentence(error) {
   const words = String(error?.message ?? error).trim() || "something unexpected happened";
@@ -78,14 +90,15 @@ export function sentence(error) {
 }
 
 /** What was done and where, as a line of the log says it. */
-export function actWords(act, { points, parts }) {
+export function actWords(act, { points, parts, wires = {}, cables = {}, finds = {} }) {
   const point = (name) => points[name] ?? name;
   const part = (name) => parts[name] ?? name;
+  const wire = (name) => wires[name]?.words ?? wireWords(name);
   const words = {
     switch: () => `switch ${act.on ? "on" : "off"}, ${part(act.part)}`,
     call: () => `${act.on ? "call" : "stop call"}, ${part(act.stat)}`,
     measure: () => `${act.function}, ${point(act.first)} to ${point(act.second)}`,
-    clamp: () => `clamp, ${wireWords(act.wire)}${act.turns === 1 ? "" : `, ${act.turns} turns`}`,
+    clamp: () => `clamp, ${cables[act.wire] ?? wire(act.wire)}${act.turns === 1 ? "" : `, ${act.turns} turns`}`,
     lift: () => `lift the lead, ${point(act.terminal)}`,
     land: () => `land the lead, ${point(act.terminal)}`,
     opener: () => `opener ${act.engaged ? "engaged" : "to auto"}, ${part(act.valve)}`,
@@ -94,6 +107,27 @@ export function actWords(act, { points, parts }) {
     listen: () => `listen, ${part(act.part)}`,
     feel: () => `feel, ${part(act.part)}`,
     fit: () => `fit a new one, ${part(act.part)}`,
+    nudge: () => `nudge, ${part(act.part)}`,
+    "head off": () => `head off and on again, ${part(act.valve)}`,
+    "line reading": () => `${act.what}, ${part(act.part)}`,
+    jumper: () => `jumper ${act.on ? "on" : "off"}, ${point(act.first)} to ${point(act.second)}`,
+    reset: () => `push the button in, ${part(act.part)}`,
+    "meter fuse": () => "new fuse in the meter",
+    "fit size": () => `fit size ${act.size}, ${part(act.part)}`,
+    "new cable": () => `new cable, ${cables[act.cable] ?? act.cable}`,
+    "run wire": () => `run it anew, ${wire(act.wire)}`,
+    "move wire": () => `move ${wire(act.wire)} to ${point(act.terminal)}`,
+    exchange: () => `exchange leads, ${point(act.first)} and ${point(act.second)}`,
+    remake: () => `remake, ${point(act.terminal)}`,
+    "take off": () => `take off, ${finds[act.what] ?? act.what}`,
+    set: () => `set ${act.what} to ${valueWords(act.what, act.value)}, ${part(act.part)}`,
+    cells: () => `new cells, ${part(act.stat)}`,
+    "seat head": () => `seat the head, ${part(act.valve)}`,
+    "free stem": () => `free the stem, ${part(act.valve)}`,
+    bleed: () => `bleed, ${part(act.loop)}`,
+    "service valve": () => `service valve ${act.open ? "open" : "shut"}, ${part(act.loop)}`,
+    stop: () => "stop and make safe",
+    refer: () => `hand over to ${act.to}`,
   };
   return words[act.do]?.() ?? act.do;
 }
@@ -102,6 +136,7 @@ export function actWords(act, { points, parts }) {
 export function displayed(text) {
   const beeper = /^(beep|silent), (.*)$/.exec(text);
   if (beeper) return { large: beeper[1], unit: "", quiet: beeper[2] };
-  const [, large, unit, quiet] = /^(OL|-?[\d.]+|\S+?)(?: (V|A|ohm|kohm|Mohm))?(?:,? (.*))?$/.exec(text) ?? [text, text];
+  if (!/^(OL|-?[\d.]+|\S+$)/.test(text)) return { large: "– –", unit: "", quiet: text };
+  const [, large, unit, quiet] = /^(OL|-?[\d.]+|\S+?)(?: (V DC|V|mV|A|mA|ohm|kohm|Mohm))?(?:,? (.*))?$/.exec(text) ?? [text, text];
   return { large, unit: unit ?? "", quiet: quiet ?? "" };
 }

@@ -1,9 +1,10 @@
-// The log: one line an act, and the two ticks that make a line a proving reading.
+// The log: one line an act, and the ticks that make a line a proving reading, four at most.
 
 import { actWords, button, make, problemLine, timeWords } from "./bench-elements.mjs";
 
-const EMPTY = "Nothing done yet. Each act becomes a line here. Tick the two readings that prove your verdict.";
-const READINGS = ["measure", "clamp"];
+const EMPTY = "Nothing done yet. Each act becomes a line here. Tick the readings that prove your verdict, four at most.";
+const READINGS = ["measure", "clamp", "line reading"];
+export const MOST_PROOF = 4;
 
 /** One line in words: number, clock, what and where, what it showed. */
 export function lineWords(line, number, names) {
@@ -45,7 +46,7 @@ export class Log {
       tick.disabled = closed;
       node.classList.toggle("ticked", on);
     }
-    this.count.textContent = `${ticks.length} of 2 ticked`;
+    this.count.textContent = `${ticks.length} ticked`;
     if (grown) this.list.parentNode.scrollTop = this.list.parentNode.scrollHeight;
   }
 

@@ -1,8 +1,9 @@
 // The meter: function, two probes or a clamp, one deliberate press to read. It shows what Python read and works out nothing.
 
-import { button, displayed, fill, make, problemLine, wireWords } from "./bench-elements.mjs";
+import { button, cableWords, displayed, fill, make, problemLine, wireWords } from "./bench-elements.mjs";
 
-export const FUNCTIONS = ["volts", "volts low-Z", "ohms", "beeper", "clamp"];
+export const FUNCTIONS = ["volts", "volts low-Z", "volts DC", "millivolts", "ohms", "beeper", "clamp", "amps jack"];
+const DIAL = { "volts low-Z": "low-Z", "volts DC": "DC" };
 const PROBES = { first: "1", second: "2" };
 
 /** The meter's panel. `turned`, `wired`, `wound`, `due` and `read` hear what is done to it. */
@@ -12,8 +13,14 @@ export class Meter {
       make(
         "label",
         {},
-        make("input", { type: "radio", name: `function-${Meter.count}`, value: name, on: { change: () => turned(name) } }),
-        make("span", { text: name }),
+        make("input", {
+          type: "radio",
+          name: `function-${Meter.count}`,
+          value: name,
+          "aria-label": name,
+          on: { change: () => turned(name) },
+        }),
+        make("span", { text: DIAL[name] ?? name }),
       );
     Meter.count += 1;
     this.dial = make("fieldset", { class: "functions" }, make("legend", { text: "Meter" }), ...FUNCTIONS.map(radio));
@@ -34,7 +41,7 @@ export class Meter {
     );
     this.wire = choice("wire-choice", "Clamp around which conductor", () => wired(this.wire.value));
     this.turns = choice("turns", "Turns through the jaw", () => wound(Number(this.turns.value)));
-    fill(this.turns, [["1", "1 turn"], ["10", "10 turns"]]);
+    fill(this.turns, [...Array(10).keys()].map((more) => [`${more + 1}`, more ? `${more + 1} turns` : "1 turn"]));
     this.probes = make("div", { class: "probes", role: "group", "aria-label": "Probes" }, ...Object.values(this.chips));
     this.problem = problemLine();
     this.reader = button("Read", read, { class: "primary read", "aria-keyshortcuts": "r Enter" });
@@ -69,8 +76,14 @@ export class Meter {
       chip.setAttribute("aria-label", `${probe} probe, ${name}${due === probe ? ": it moves next" : ""}`);
       chip.title = `Move the ${probe} probe next`;
     }
-    if (this.wire.options.length !== brief.wires.length + 1) {
-      fill(this.wire, brief.wires.map((name) => [name, wireWords(name)]), "which conductor?");
+    const cables = brief.cables ?? [];
+    const known = [...brief.wires, ...cables].join();
+    if (this.known !== known) {
+      this.known = known;
+      const wires = brief.wires.map((name) => [name, wireWords(name)]);
+      const whole = cables.map((name) => [name, `all of ${cableWords(name)}`]);
+      const choices = whole.length ? [{ label: "one conductor", of: wires }, { label: "a whole cable", of: whole }] : wires;
+      fill(this.wire, choices, "which conductor?");
     }
     this.wire.value = wire ?? "";
     this.turns.value = String(turns);

@@ -1,27 +1,30 @@
 // The bench: one job after another on a screen. All physics and all marks come from Python through `ask`;
 // this module keeps what only a screen knows: where the probes are, what is ticked, how long somebody has looked.
 
-import { Acts } from "./bench-acts.mjs";
 import { Drawing } from "./bench-drawing.mjs";
 import { actWords, button, make, partOf, problemLine, sentence, terminalOf } from "./bench-elements.mjs";
 import { Head } from "./bench-head.mjs";
 import { ARROWS, help, keyOf } from "./bench-keys.mjs";
-import { Shelf, ThinkingTime, download, practiceSeed } from "./bench-keeping.mjs";
-import { Log } from "./bench-log.mjs";
+import { Inside } from "./bench-inside.mjs";
+import { Kits } from "./bench-kits.mjs";
+import { Shelf, ThinkingTime, download } from "./bench-keeping.mjs";
+import { Log, MOST_PROOF } from "./bench-log.mjs";
+import { Marks } from "./bench-marks.mjs";
 import { FUNCTIONS, Meter } from "./bench-meter.mjs";
+import { Offer } from "./bench-offer.mjs";
 import { Sound } from "./bench-sound.mjs";
-import { Inside, Marks, Verdict } from "./bench-verdict.mjs";
+import { Verdict } from "./bench-verdict.mjs";
 
 const WIDE = 700; // px of the bench's own width from which drawing and log stand side by side
-const TABS = ["drawing", "senses", "log", "verdict"];
+const TABS = ["drawing", "senses", "tools", "log", "verdict"];
 const ARRIVAL = "The power is on and nobody calls.";
 const DONE_LATER = "Handed in: your sheet is saved. Your marks come from your instructor.";
 
 /**
  * Put a bench into an element. `ask(request)` resolves to the answer of solvers/screens/page.py.
  *
- * Options: chapter; level; graded; seed (null draws a new practice job each time); learner; sheet (text of a sheet
- * to go on with); save(text), called with the sheet after every act and after the verdict.
+ * Options: chapter; level, the first that is offered; graded; seed (null has Python choose a practice job each time);
+ * learner; sheet (text of a sheet to go on with); save(text), called with the sheet after every act and the verdict.
  */
 export default function mount(element, ask, options = {}) {
   const bench = new Bench(element, ask, options);
@@ -35,7 +38,7 @@ class Bench {
     this.order = { chapter, level: Number(level), graded: graded === true, seed, save };
     this.learner = learner ?? "";
     this.sheet = sheet;
-    this.shelf = new Shelf(`${chapter} ${this.order.level}${seed ? ` ${seed}` : ""}`);
+    this.shelf = new Shelf(`${chapter}${seed ? ` ${this.order.level} ${seed}` : ""}`);
     this.thinkingTime = new ThinkingTime();
     this.build();
     element.replaceChildren(this.root);
@@ -49,7 +52,7 @@ class Bench {
 
   build() {
     this.live = make("p", { class: "heard-only", "aria-live": "polite" });
-    this.latest = make("p", { class: "latest view", "data-in": "drawing senses" });
+    this.latest = make("p", { class: "latest view", "data-in": "drawing senses tools" });
     this.trouble = problemLine();
     this.drawing = new Drawing({
       pickedPoint: (name) => this.pick(name),
@@ -68,10 +71,11 @@ class Bench {
     this.head = new Head({ heard: () => this.sound.set(!this.sound.on), keys: () => help(this.root) });
     this.tabs = TABS.map((name) => button(name, () => this.turn(name), { "data-tab": name }));
     this.root = make("div", { class: "cfh-bench", "data-tab": "drawing" });
-    this.acts = new Acts(this.root, {
+    this.kits = new Kits(this.root, {
       act: (act, problem) => this.act(act, problem),
       point: (name) => this.choose({ point: name, part: name && partOf(name) }),
       part: (name) => this.choose({ part: name }),
+      verdict: () => this.turn("verdict"),
     });
     this.log = new Log({
       ticked: (place, on) => this.tick(place, on),
@@ -84,6 +88,7 @@ class Bench {
     });
     this.marks = new Marks({ next: () => this.next() });
     this.inside = new Inside({ opened: (on) => this.look(on) });
+    this.offer = new Offer({ resume: (kept) => this.resume(kept.sheet, kept), open: (level) => this.open(level) });
     const change = () => this.named(this.name.value.trim());
     this.name = make("input", { type: "text", maxlength: 64, autocomplete: "off", on: { change } });
     this.job = make("p", { class: "job" });
@@ -101,44 +106,44 @@ class Bench {
       side,
       this.verdict.node,
       this.latest,
-      this.acts.node,
+      this.kits.choice,
+      this.kits.node,
       this.marks.node,
       this.inside.node,
       this.drawing.words,
       make("footer", { class: "sheet-foot view", "data-in": "log verdict" }, this.job, this.keeping),
     );
-    this.offer = make("div", { class: "offer" });
-    this.root.append(this.offer, this.trouble, this.desk, this.live);
+    this.root.append(this.offer.node, this.trouble, this.desk, this.live);
     this.root.addEventListener("keydown", (event) => this.keyed(event));
   }
 
   // Beginning: a sheet to go on with, a job kept by this browser, or a new one.
 
-  begin() {
+  async begin() {
+    const { graded, seed } = this.order;
     if (this.sheet) return this.resume(this.sheet);
-    const kept = this.order.graded ? undefined : this.shelf.kept();
-    return kept ? this.offered(kept) : this.open();
+    const kept = graded ? undefined : this.shelf.kept();
+    if (graded || (seed && !kept)) return this.open();
+    return this.offered(kept);
   }
 
-  offered(kept) {
-    const lines = `${kept.lines} ${kept.lines === 1 ? "line" : "lines"} in the log`;
-    const words = kept.closed ? "its verdict is signed" : `${lines}, the verdict is still to come`;
-    this.offer.replaceChildren(
-      make("p", {}, "You have a job here: ", make("b", { text: kept.title }), `, ${words}.`),
-      make(
-        "div",
-        { class: "answers" },
-        button(kept.closed ? "See it again" : "Go on with it", () => this.resume(kept.sheet, kept), { class: "primary" }),
-        button("Begin a new job", () => this.open()),
-      ),
-    );
-    if (document.activeElement === document.body) this.offer.querySelector("button").focus({ preventScroll: true });
+  async offered(kept) {
+    const { chapter, level } = this.order;
+    try {
+      const { chapters, words } = await this.asked({ ask: "chapters" });
+      const levels = (chapters[chapter] ?? [level]).map((number) => [number, words[chapter]?.[number] ?? ""]);
+      this.offer.show({ kept, levels, level });
+    } catch (error) {
+      this.trouble.textContent = sentence(error);
+    }
   }
 
-  async open() {
-    const { chapter, level, graded, seed } = this.order;
-    const drawn = seed && (graded || !this.opened) ? seed : practiceSeed();
-    await this.started({ ask: "open", chapter, level, seed: drawn, learner: this.learner });
+  async open(level = this.order.level) {
+    const { chapter, graded, seed } = this.order;
+    const mine = seed && (graded || !this.opened);
+    this.order.level = level;
+    const wanted = mine ? { ask: "open", seed } : { ask: "practice" };
+    await this.started({ ...wanted, chapter, level, learner: this.learner });
   }
 
   async resume(sheet, kept = {}) {
@@ -155,23 +160,25 @@ class Bench {
       this.opened = true;
       this.number = answer.number;
       this.brief = answer.job;
-      this.names = { points: answer.point_words, parts: answer.part_words };
+      const { point_words: points, part_words: parts, wire_words: wires, cable_words: cables } = answer;
+      this.names = { points, parts, wires, cables, finds: {} };
       this.view = answer.view;
-      this.ladderWords = answer.ladder_words;
+      this.noted();
+      this.drawingWords = answer.drawing_words;
+      if (!this.order.graded) this.order.level = this.brief.level;
       Object.assign(this, { probes: {}, due: "first", fn: "volts", turns: 1 });
       for (const each of ["wire", "point", "part", "fresh"]) this[each] = undefined;
       const told = this.view.log.length;
-      this.ticks = ticks.filter((place) => place < told).slice(0, 2);
+      this.ticks = ticks.filter((place) => place < told).slice(0, MOST_PROOF);
       const earlier = request.sheet ? JSON.parse(request.sheet) : {};
       this.learner = earlier.learner || this.learner;
       this.thinkingTime.begin(earlier.thinking_s);
       if (earlier.verdict) [this.ticks, draft] = [earlier.verdict.proof, earlier.verdict];
-      this.offer.replaceChildren();
-      this.offer.hidden = true;
+      this.offer.away();
       this.desk.hidden = false;
       this.head.told(this.brief);
-      this.drawing.show(answer.ladder, answer.ladder_words, this.brief, { first: true });
-      this.acts.begin(this);
+      this.drawing.show(answer.drawing, answer.drawing_words, this.brief, { first: true });
+      this.kits.begin(this);
       this.verdict.begin({ brief: this.brief, draft });
       this.inside.open(false);
       this.turn("drawing", { quietly: true });
@@ -184,18 +191,11 @@ class Bench {
       return true;
     } catch (error) {
       this.trouble.textContent = sentence(error);
-      if (this.desk.hidden) this.offerAgain(request);
+      if (this.desk.hidden) this.offer.again(() => this.started(request), this.order.graded ? undefined : () => this.offered());
       return false;
     } finally {
       this.work(false);
     }
-  }
-
-  offerAgain(request) {
-    const again = button("Try again", () => this.started(request), { class: "primary" });
-    const anew = button("Begin a new job", () => this.open());
-    this.offer.hidden = false;
-    this.offer.replaceChildren(make("div", { class: "answers" }, again, ...(this.order.graded ? [] : [anew])));
   }
 
   // Asking: one act at a time; a desk that has forgotten the job gets its sheet again.
@@ -240,6 +240,7 @@ class Bench {
     const before = this.view.log.length;
     this.view = answer.view;
     Object.assign(this.names.points, answer.point_words ?? {});
+    this.noted();
     this.point = this.stillThere(this.point);
     for (const probe of ["first", "second"]) this.probes[probe] = this.stillThere(this.probes[probe]);
     if (this.probes.first === this.probes.second) delete this.probes.second;
@@ -251,11 +252,16 @@ class Bench {
       const said = `${actWords(line.act, this.names)}: ${line.text}`;
       this.live.textContent = `Line ${this.view.log.length}. ${said}${line.misuse ? `. Careful: ${line.misuse}` : ""}`;
     }
-    if (answer.ladder && answer.ladder !== this.drawing.text) {
-      this.drawing.show(answer.ladder, answer.ladder_words ?? this.ladderWords, this.brief, { first: false });
+    if (answer.drawing && answer.drawing !== this.drawing.text) {
+      this.drawing.show(answer.drawing, this.drawingWords, this.brief, { first: false });
     }
     this.render();
     if (!this.inside.figures.hidden) this.look(true);
+  }
+
+  /** Keep the words of what looks have shown: the log tells them after it has been taken off. */
+  noted() {
+    for (const { name, words } of this.view.seen) this.names.finds[name] = words;
   }
 
   /** A point that is still a point; a probe on a lead that has been landed is on its terminal now. */
@@ -286,10 +292,14 @@ class Bench {
     this.think();
     if (this.order.graded) this.handedIn();
     else {
+      this.marks.waiting();
+      this.work(true);
       try {
         this.marks.show(await this.asked({ ask: "marks", number: this.number }));
       } catch (error) {
         this.marks.failed(sentence(error));
+      } finally {
+        this.work(false);
       }
       await this.look(true);
     }
@@ -393,7 +403,7 @@ class Bench {
   }
 
   tick(place, on) {
-    if (on && this.ticks.length === 2) return "Two lines are ticked already; untick one of them first.";
+    if (on && this.ticks.length === MOST_PROOF) return `${MOST_PROOF} lines are ticked already; untick one of them first.`;
     this.ticks = on ? [...this.ticks, place].sort((one, other) => one - other) : this.ticks.filter((each) => each !== place);
     this.render();
     this.remember();
@@ -412,6 +422,13 @@ class Bench {
     if (name === "drawing") this.drawing.focus();
   }
 
+  /** Go with the keyboard to a row of acts, wherever the screen has it. */
+  reach(kit, tab) {
+    this.kits.show(kit);
+    if (this.root.dataset.layout === "narrow") this.turn(tab, { quietly: true });
+    this.kits.focus(kit);
+  }
+
   keyed(event) {
     const key = keyOf(event);
     if (!key || this.desk.hidden) return;
@@ -420,8 +437,11 @@ class Bench {
     const keys = {
       f: () => this.set({ fn: FUNCTIONS[(FUNCTIONS.indexOf(this.fn) + 1) % FUNCTIONS.length] }),
       r: () => this.read(),
-      w: () => this.acts.wait(60),
+      w: () => this.kits.wait(60),
       d: () => this.turn("drawing"),
+      h: () => this.reach("hands", "senses"),
+      t: () => this.reach("tools", "tools"),
+      e: () => this.reach("finish", "verdict"),
       l: () => this.turn("log"),
       v: () => this.turn("verdict"),
       "?": () => help(this.root),
@@ -445,6 +465,7 @@ class Bench {
     const closed = view.closed;
     const state = { view, brief, names, probes, due, fn, wire, turns, fresh, point, part, ticks, closed };
     this.root.classList.toggle("closed", closed);
+    this.root.classList.toggle("stopped", view.stopped);
     this.marks.node.hidden = !closed;
     this.inside.node.hidden = this.order.graded;
     this.keeping.hidden = this.order.graded;
@@ -452,7 +473,7 @@ class Bench {
     if (document.activeElement !== this.name) this.name.value = learner;
     this.drawing.update({ ...state, clamping: fn === "clamp" });
     this.meter.update(state);
-    this.acts.update(state);
+    this.kits.update(state);
     this.log.update(state);
     this.verdict.update(state);
     const last = view.log.at(-1);
@@ -477,7 +498,7 @@ class Bench {
   }
 
   silence() {
-    const problems = [this.trouble, this.meter.problem, this.log.problem, this.verdict.problem, ...this.acts.problems];
+    const problems = [this.trouble, this.meter.problem, this.log.problem, this.verdict.problem, ...this.kits.problems];
     for (const problem of problems) problem.textContent = "";
   }
 

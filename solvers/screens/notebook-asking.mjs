@@ -2,24 +2,39 @@
 
 const PATIENCE = 60_000; // ms until a silent kernel is reported
 
-/** A widget's Python, asked by messages: `ask(request)` resolves to its answer, `stop()` hears no more. */
+/**
+ * A widget's Python, asked by messages: `ask(request, told)` resolves to its answer, `stop()` hears no more. What takes
+ * long tells {done, total} on the way, and a kernel that tells is not silent.
+ */
 export function asking(model) {
   const waiting = new Map();
-  const heard = ({ id, response }) => {
-    waiting.get(id)?.(response);
+  const heard = ({ id, response, progress }) => {
+    if (progress) {
+      waiting.get(id)?.told(progress);
+      return;
+    }
+    waiting.get(id)?.answered(response);
     waiting.delete(id);
   };
   model.on("msg:custom", heard);
-  const ask = (request) =>
+  const ask = (request, told = () => {}) =>
     new Promise((resolve, reject) => {
       const id = crypto.getRandomValues(new Uint32Array(2)).join("-");
-      const late = setTimeout(() => {
+      const silent = () => {
         waiting.delete(id);
         reject(new Error("The notebook's Python does not answer. Is the kernel running? Run the cell again"));
-      }, PATIENCE);
-      waiting.set(id, (response) => {
-        clearTimeout(late);
-        resolve(response);
+      };
+      let late = setTimeout(silent, PATIENCE);
+      waiting.set(id, {
+        answered: (response) => {
+          clearTimeout(late);
+          resolve(response);
+        },
+        told: (progress) => {
+          clearTimeout(late);
+          late = setTimeout(silent, PATIENCE);
+          told(progress);
+        },
       });
       model.send({ id, request });
     });

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import re
 from collections.abc import Mapping
@@ -11,15 +12,20 @@ from pathlib import Path
 import anywidget
 import traitlets
 
+from ..jobs.behaviour import Progress
 from ..jobs.job import JobError
 from ..jobs.sheet import LARGEST, BadSheet, Sheet, parsed
 from ..jobs.wireups import wire_up
 from ..jobs.wiring_answer import LARGEST as LARGEST_WIRING
 from ..jobs.wiring_answer import BadWiring
 from ..jobs.wiring_answer import parsed as wiring_of
+from ..jobs.wiring_kept import LARGEST as LARGEST_KEPT
+from ..jobs.wiring_kept import BadKept, kept_of
+from ..jobs.wiring_kept import parsed as kept_in
+from ..jobs.wiring_kept import written as kept_text
 from .page import Desk
 
-__all__ = ["BenchWidget", "WiringWidget", "script"]
+__all__ = ["BenchWidget", "WiringWidget", "check_assignment", "put_aside", "script", "source"]
 
 MODULES = (
     "bench-elements.mjs",
@@ -30,9 +36,16 @@ MODULES = (
     "bench-drawing.mjs",
     "bench-meter.mjs",
     "bench-acts.mjs",
+    "bench-parts.mjs",
+    "bench-wires.mjs",
+    "bench-finish.mjs",
+    "bench-kits.mjs",
     "bench-log.mjs",
     "bench-sound.mjs",
     "bench-verdict.mjs",
+    "bench-marks.mjs",
+    "bench-inside.mjs",
+    "bench-offer.mjs",
     "bench.mjs",
     "notebook-asking.mjs",
     "notebook.mjs",
@@ -74,7 +87,7 @@ def script(modules: tuple[str, ...] | None = None) -> str:
     """
     parts, names = [], MODULES if modules is None else modules
     for name in names:
-        text = _text(name)
+        text = source(name)
         wanted = set(_IMPORT.findall(text)) - set(names[: names.index(name)])
         if wanted:
             raise ImportError(f"{name} imports {sorted(wanted)}, which is not named before it")
@@ -82,8 +95,15 @@ def script(modules: tuple[str, ...] | None = None) -> str:
     return "\n".join(parts)
 
 
-def _text(name: str) -> str:
+def source(name: str) -> str:
+    """The text of one of the screens' own files."""
     return files(__package__).joinpath(name).read_text(encoding="utf-8")
+
+
+def check_assignment(assignment: object, like: str) -> None:
+    """Raise ValueError for an assignment's name that cannot be a file's; None is no assignment."""
+    if assignment is not None and not (isinstance(assignment, str) and _ASSIGNMENT.fullmatch(assignment)):
+        raise ValueError(f"assignment {assignment!r}; use 1 to 64 letters, figures, '.', '_' and '-', as {like!r}")
 
 
 class BenchWidget(anywidget.AnyWidget):
@@ -96,7 +116,7 @@ class BenchWidget(anywidget.AnyWidget):
     """
 
     _esm = script()
-    _css = _text("bench.css")
+    _css = source("bench.css")
 
     chapter = traitlets.Unicode().tag(sync=True)
     level = traitlets.Int().tag(sync=True)
@@ -111,8 +131,7 @@ class BenchWidget(anywidget.AnyWidget):
         learner: str | None = None,
         folder: str | Path = ".",
     ) -> None:
-        if assignment is not None and not (isinstance(assignment, str) and _ASSIGNMENT.fullmatch(assignment)):
-            raise ValueError(f"assignment {assignment!r}; use 1 to 64 letters, figures, '.', '_' and '-', as '03-heater-loops'")
+        check_assignment(assignment, "03-heater-loops")
         super().__init__(chapter=chapter, level=level, graded=assignment is not None, learner=learner or "")
         self._desk = Desk(graded=assignment is not None)
         self._assignment = assignment
@@ -154,7 +173,9 @@ class BenchWidget(anywidget.AnyWidget):
 
     def _check_own(self, asked: Mapping[str, object]) -> None:
         """A graded bench opens one job and no other; raises JobError."""
-        if asked.get("ask") == "open":
+        if asked.get("ask") == "practice":
+            mine = False
+        elif asked.get("ask") == "open":
             mine = (asked.get("chapter"), asked.get("level"), asked.get("seed")) == self._job
         elif asked.get("ask") == "resume":
             sheet = parsed(asked.get("sheet") if isinstance(asked.get("sheet"), str) else "")
@@ -186,7 +207,7 @@ class BenchWidget(anywidget.AnyWidget):
         return data.decode("utf-8"), ""
 
     def _aside(self, why: str) -> str:
-        return _put_aside(self._path, why, "sheet")
+        return put_aside(self._path, why, "sheet")
 
     def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
         """Write the sheet; refuse one that would lose lines that are on disk already."""
@@ -213,7 +234,7 @@ def _goes_on(before: Sheet, after: Sheet) -> bool:
     return same_log and (before.verdict is None or after.verdict == before.verdict)
 
 
-def _put_aside(path: Path, why: str, what: str) -> str:
+def put_aside(path: Path, why: str, what: str) -> str:
     """Rename a file that cannot be gone on with; return the sentence that says so."""
     number = 1
     while (kept := path.with_suffix(f".kept-{number}.json")).exists():
@@ -226,20 +247,20 @@ class WiringWidget(anywidget.AnyWidget):
     """A wiring table in a notebook cell.
 
     The wiring is kept as `<folder>/<task>.wiring.json` after every change, with an assignment as
-    `<folder>/<assignment>.wiring.json`; a wiring that is there already is gone on with. With an assignment nothing is
-    judged on the screen. Raises NoSuchWireUp, and ValueError for an assignment's name that cannot be a file's.
+    `<folder>/<assignment>.wiring.json`; a wiring that is there already is gone on with. In practice the answers before power
+    and the fuses spent are kept beside it as `<task>.answers.json`. With an assignment nothing is judged on the screen.
+    Raises NoSuchWireUp, and ValueError for an assignment's name that cannot be a file's.
     """
 
     _esm = script(TABLE_MODULES)
-    _css = _text("bench.css") + _text("wiring.css")
+    _css = source("bench.css") + source("wiring.css")
 
     task = traitlets.Unicode().tag(sync=True)
     graded = traitlets.Bool().tag(sync=True)
 
     def __init__(self, task: str = "W16", assignment: str | None = None, folder: str | Path = ".") -> None:
         wire_up(task)
-        if assignment is not None and not (isinstance(assignment, str) and _ASSIGNMENT.fullmatch(assignment)):
-            raise ValueError(f"assignment {assignment!r}; use 1 to 64 letters, figures, '.', '_' and '-', as '06-wire-ups'")
+        check_assignment(assignment, "06-wire-ups")
         super().__init__(task=task, graded=assignment is not None)
         self._desk = Desk(graded=assignment is not None)
         self._path = Path(folder) / f"{assignment or task}.wiring.json"
@@ -248,21 +269,27 @@ class WiringWidget(anywidget.AnyWidget):
 
     def _heard(self, _widget: object, content: object, _buffers: object) -> None:
         if isinstance(content, Mapping) and "id" in content:
-            self.send({"id": content["id"], "response": self.answer(content.get("request"))})
+            id = content["id"]
 
-    def answer(self, request: object) -> dict[str, object]:
+            def told(done: int, total: int) -> None:
+                self.send({"id": id, "progress": {"done": done, "total": total}})
+
+            self.send({"id": id, "response": self.answer(content.get("request"), told)})
+
+    def answer(self, request: object, progress: Progress | None = None) -> dict[str, object]:
         """Answer one request of the screen; what cannot be done comes back as {"error": a sentence}.
 
-        Beside what `page.Desk` answers there are {"ask": "begin"} and {"ask": "keep", "wiring": text}.
+        Beside what `page.Desk` answers there are {"ask": "begin"}, {"ask": "keep", "wiring": text} and, for what belongs to
+        a wiring and is no part of it, {"ask": "note", "kept"}. What takes long tells `progress` how far it has come.
         """
-        own = {"begin": self._begun, "keep": self._kept}
+        own = {"begin": self._begun, "keep": self._kept, "note": self._noted}
         asked = request if isinstance(request, Mapping) else {}
         try:
             if asked.get("ask") in own:
                 return own[asked["ask"]](asked)
         except (OSError, ValueError) as problem:
             return {"error": str(problem)}
-        return json.loads(self._desk.handle(json.dumps(request)))
+        return json.loads(self._desk.handle(json.dumps(request), progress))
 
     def _begun(self, asked: Mapping[str, object]) -> dict[str, object]:
         """The wiring on disk to go on with, and a word about one that cannot be."""
@@ -270,15 +297,48 @@ class WiringWidget(anywidget.AnyWidget):
         from ..classroom.files import contents
 
         self._known = None
+        kept, notice = self._beside()
         if not self._path.exists():
-            return {"wiring": None, "notice": ""}
+            return {"wiring": None, "kept": kept, "notice": notice}
         try:
             data = contents(self._path, LARGEST_WIRING)
             wire_up(self.task).made(wiring_of(data))
         except (BadWiring, Refused) as problem:
-            return {"wiring": None, "notice": _put_aside(self._path, f"could not be read ({problem})", "wiring")}
+            told = put_aside(self._path, f"could not be read ({problem})", "wiring")
+            return {"wiring": None, "kept": kept, "notice": f"{told} {notice}".strip()}
         self._known = data
-        return {"wiring": data.decode("utf-8"), "notice": ""}
+        return {"wiring": data.decode("utf-8"), "kept": kept, "notice": notice}
+
+    def _beside(self) -> tuple[dict[str, object] | None, str]:
+        """What was kept beside the wiring, and a word about what cannot be read."""
+        from ..classroom.errors import Refused
+        from ..classroom.files import contents
+
+        if not self._answers.exists():
+            return None, ""
+        try:
+            kept = kept_in(contents(self._answers, LARGEST_KEPT), self._questions)
+        except (BadKept, Refused) as problem:
+            return None, put_aside(self._answers, f"could not be read ({problem})", "set of answers")
+        return dataclasses.asdict(kept), ""
+
+    def _noted(self, asked: Mapping[str, object]) -> dict[str, object]:
+        """Write what belongs to the wiring; graded work has no answers on the table, and keeps none."""
+        from ..classroom.files import saved
+
+        kept = kept_of(asked.get("kept"), self._questions)
+        if self.graded:
+            return {"kept": None}
+        saved(self._answers, kept_text(kept).encode("utf-8"))
+        return {"kept": self._answers.name}
+
+    @property
+    def _answers(self) -> Path:
+        return self._path.with_suffix("").with_suffix(".answers.json")
+
+    @property
+    def _questions(self) -> tuple[str, ...]:
+        return tuple(question.id for question in wire_up(self.task).questions)
 
     def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
         """Write the wiring; refuse when the file is not as this table left it."""

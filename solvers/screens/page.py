@@ -3,27 +3,40 @@
 from __future__ import annotations
 
 import json
+import secrets
+import time
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
+from ..chapters.drawing import Level
+from ..chapters.proven import practice
 from ..chapters.shelf import CHAPTERS, drawn, job_of
+from ..jobs.behaviour import Progress
 from ..jobs.bench import Bench
 from ..jobs.job import JobError
 from ..jobs.marking import mark
+from ..jobs.objectives import OBJECTIVES
 from ..jobs.sheet import parsed, written
-from ..pictures.cutaway import cutaway, cutaway_words
+from ..pictures.cutaway import SECTIONS, cutaway, cutaway_words
 from ..pictures.ladder import ladder
-from ..pictures.words import ladder_words, part_words, point_words
+from ..pictures.wires import wires, wires_words
+from ..pictures.words import cable_words, ladder_words, part_words, point_words, wire_words
 from ..plant.electrics import electrics
-from ..plant.parts import HeatMotorValve
-from .table import ASKS, Tables
+from ..plant.parts import Boiler, HeatedValve, Stat, Transformer, Valve
+from ..plant.running import PlantState
+from .exploring import ASKS as LIVE_ASKS
+from .found import ASKS as HOUSE_ASKS
+from .found import Houses
+from .table import ASKS, LONG_ASKS, Tables
 
 __all__ = ["Desk", "handle"]
 
+TOLD_EVERY_S = 0.25
 HEATING_AMPS = 0.05  # more than strays and leaks, far less than any heater
 
 
 class Desk:
-    """The jobs and wiring tables that one screen has open. Requests name one by the number that opening it gave.
+    """The jobs, wiring tables and houses that one screen has open. Requests name one by the number that opening it gave.
 
     A graded desk shows no valve from inside and gives no marks: those come from the instructor.
     """
@@ -31,18 +44,31 @@ class Desk:
     def __init__(self, *, graded: bool = False) -> None:
         self.graded = graded
         self.tables = Tables()
+        self.houses = Houses()
         self._open: dict[int, Bench] = {}
         self._next = 1
 
-    def handle(self, request: str) -> str:
-        """Answer one request; what cannot be done comes back as {"error": a sentence}, never as an exception."""
+    def handle(self, request: str, progress: Progress | None = None) -> str:
+        """Answer one request; what cannot be done comes back as {"error": a sentence}, never as an exception.
+
+        What takes long tells `progress` how much is done, and of how much: a few times a second and at its end, and not
+        at all if it is over before that.
+        """
         try:
             asked = json.loads(request)
-            if not isinstance(asked, dict) or asked.get("ask") not in _ASKS:
-                raise JobError(f"no request {asked!r}; a screen may ask for {sorted(_ASKS)}")
-            answer = _ASKS[asked["ask"]](self, asked)
-        except (ValueError, KeyError, TypeError) as problem:
+            name = asked.get("ask") if isinstance(asked, dict) else None
+            if name in LONG_ASKS:
+                answer = LONG_ASKS[name](self, asked, _seldom(progress))
+            elif name in _ASKS:
+                answer = _ASKS[name](self, asked)
+            else:
+                raise JobError(f"no request {asked!r}; a screen may ask for {sorted([*_ASKS, *LONG_ASKS])}")
+        except KeyError as problem:
+            answer = {"error": f"this request lacks {problem}"}
+        except (ValueError, TypeError) as problem:
             answer = {"error": str(problem)}
+        except Exception as problem:  # a learner gets a sentence whatever breaks, and the job stands as it was
+            answer = {"error": f"something unexpected happened, and nothing was changed ({type(problem).__name__}: {problem})"}
         return json.dumps(answer, allow_nan=False)
 
     def bench(self, asked: Mapping[str, object]) -> Bench:
@@ -51,6 +77,10 @@ class Desk:
         if number not in self._open:
             raise JobError(f"no open job {number!r}; there are {sorted(self._open)}")
         return self._open[number]
+
+    def works_on(self, job: str) -> bool:
+        """Whether the job of that id is open here."""
+        return any(bench.job.id == job for bench in self._open.values())
 
     def admitted(self, bench: Bench) -> int:
         """The number under which a job is open from now on. A screen keeps few open at a time."""
@@ -67,6 +97,16 @@ def _opened(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     return _first(desk, Bench(job, str(asked.get("learner", ""))))
 
 
+def _practised(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
+    """{"ask": "practice", "chapter", "level", "learner"}: a job by chance, one shown to be solvable where there are such."""
+    chapter, level = asked["chapter"], asked.get("level", 1)
+    known = practice(chapter, level) if isinstance(chapter, str) and isinstance(level, int) else ()
+    fixed = getattr(CHAPTERS.get(chapter), "SEEDS", ()) if isinstance(chapter, str) else ()
+    seeds = [seed for seed in known or fixed if not desk.works_on(f"{chapter}/{level}/{seed}")]
+    seed = secrets.choice(seeds) if seeds else f"practice-{secrets.token_hex(5)}"
+    return _opened(desk, {**asked, "seed": seed})
+
+
 def _resumed(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "resume", "sheet": text}: a saved sheet, worked through again up to where it stands."""
     sheet = parsed(asked["sheet"])
@@ -78,7 +118,7 @@ def _resumed(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
         bench.step(
             {
                 "do": "verdict",
-                "suspect": claim.suspect,
+                "suspects": list(claim.suspects),
                 "proof": list(claim.proof),
                 "explanation": claim.explanation,
                 "customer": claim.customer,
@@ -88,27 +128,50 @@ def _resumed(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
 
 
 def _first(desk: Desk, bench: Bench) -> dict[str, object]:
-    design = bench.job.design
-    names = list(bench.view()["points"])
+    design, view = bench.job.design, bench.view()
+    cables = {wire.cable for wire in design.conductors if wire.cable}
     return {
         "number": desk.admitted(bench),
         "job": bench.brief(),
-        "view": bench.view(),
-        "ladder": ladder(design),
-        "ladder_words": ladder_words(design),
-        "point_words": {name: point_words(name) for name in names},
+        "view": view,
+        "drawing": _picture(bench),
+        "drawing_words": wires_words(design) if bench.job.drawing == "wires" else ladder_words(design),
+        "point_words": {name: point_words(name) for name in (*design.terminals, *view["points"])},
         "part_words": {part.name: part_words(part.name) for part in design.parts},
+        "wire_words": {wire.name: {"words": wire_words(wire.name), "a": wire.a, "b": wire.b} for wire in design.conductors},
+        "cable_words": {cable: cable_words(cable) for cable in sorted(cables)},
     }
 
 
 def _stepped(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "act", "number", "act"}: one act on an open job."""
     bench = desk.bench(asked)
+    before = _outside(bench)
     view = bench.step(asked["act"])
     answer = {"view": view, "point_words": {name: point_words(name) for name in view["points"]}}
-    if bench.log and not view["closed"] and bench.log[-1].act["do"] == "call":
-        answer["ladder"] = ladder(bench.job.design, state=bench.world.state)  # calling stats are drawn closed
+    if _outside(bench) != before:
+        answer["drawing"] = _picture(bench)
     return answer
+
+
+def _picture(bench: Bench) -> str:
+    """What the learner has been given: the ladder, or the wires as found and no ladder. Either shows calls and lifted leads."""
+    draw = wires if bench.job.drawing == "wires" else ladder
+    return draw(bench.job.design, state=_outside(bench))
+
+
+def _outside(bench: Bench) -> PlantState:
+    """The state as far as a drawing may show it: an opener is drawn set once the learner has set it, else it takes a look."""
+    state, design = bench.world.state, bench.job.design
+    engaged = {line.act["valve"]: line.act["engaged"] for line in bench.log if line.act["do"] == "opener"}
+    parts = {part.name: part.initial() for part in design.parts}
+    for part in design.parts:
+        now = state.of(part.name)
+        if isinstance(part, Stat | Transformer | Boiler):
+            parts[part.name] = now
+        elif isinstance(part, Valve):
+            parts[part.name] = replace(parts[part.name], engaged=now.engaged and engaged.get(part.name, False))
+    return PlantState(time=0.0, parts=parts, values={}, lifted=state.lifted)
 
 
 def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
@@ -118,10 +181,12 @@ def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
         raise JobError("graded work does not look inside a valve")
     world, found = bench.world, []
     amps = electrics(world.installation, world.state.parts, world.state.lifted).amps
-    for valve in _valves(bench):
-        state, wax = world.state.of(valve.name), world.state.values[f"{valve.name}.wax"]
-        # Amperes heat, volts do not: an open heater has the whole source across it and stays cold.
-        heating = amps[f"{valve.name}.heater"] > HEATING_AMPS
+    for valve in (part for part in world.installation.parts if isinstance(part, SECTIONS)):
+        state, wax, heating = world.state.of(valve.name), 0.0, False
+        if isinstance(valve, HeatedValve):
+            wax = world.state.values[f"{valve.name}.wax"]
+            # Amperes heat, volts do not: an open heater has the whole source across it and stays cold.
+            heating = amps[f"{valve.name}.heater"] > HEATING_AMPS
         found.append(
             {
                 "part": valve.name,
@@ -146,12 +211,17 @@ def _marked(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
         "par": marks.par,
         "right": marks.right,
         "argued": marks.argued,
-        "answer": bench.job.suspect(bench.job.answer).words,
+        "answers": [bench.job.suspect(answer).words for answer in bench.job.answers],
+        "feedback": list(marks.feedback),
+        "objectives": [{"number": number, "words": OBJECTIVES[number]} for number in marks.objectives],
         "lines": [
             {"criterion": line.criterion, "points": line.points, "out_of": line.out_of, "reasons": list(line.reasons)}
             for line in marks.lines
         ],
         "flags": list(marks.flags),
+        "gates": list(marks.gates),
+        "cap": marks.cap,
+        "callback": {"risk": marks.closing.risk, "grade": marks.closing.grade},
     }
 
 
@@ -163,12 +233,19 @@ def _sheet(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
 
 
 def _chapters(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
-    """{"ask": "chapters"}: what there is to practise."""
-    return {"chapters": {name: list(module.LEVELS) for name, module in CHAPTERS.items()}}
+    """{"ask": "chapters"}: what there is to practise, and each chapter's levels in words."""
+    return {
+        "chapters": {name: list(module.LEVELS) for name, module in CHAPTERS.items()},
+        "words": {name: {str(n): _level(rules) for n, rules in module.PLAN.levels.items()} for name, module in CHAPTERS.items()},
+    }
 
 
-def _valves(bench: Bench) -> list[HeatMotorValve]:
-    return [part for part in bench.world.installation.parts if isinstance(part, HeatMotorValve)]
+def _level(rules: Level) -> str:
+    drawing = "the wires as found" if rules.drawing == "wires" else "the ladder drawing"
+    faults = ("nothing wrong", "one fault", "two faults")
+    _, two, none = rules.faults
+    found = [words for words, there in zip(faults, (none, True, two), strict=True) if there]
+    return f"{drawing}; {' or '.join(found)}" + ("; some come and go" if rules.intermittent else "")
 
 
 _ASKS: Mapping[str, Callable[[Desk, Mapping[str, object]], dict[str, object]]] = {
@@ -177,14 +254,31 @@ _ASKS: Mapping[str, Callable[[Desk, Mapping[str, object]], dict[str, object]]] =
     "inside": _inside,
     "marks": _marked,
     "open": _opened,
+    "practice": _practised,
     "resume": _resumed,
     "sheet": _sheet,
     **ASKS,
+    **HOUSE_ASKS,
+    **LIVE_ASKS,
 }
 
 _DESK = Desk()
 
 
-def handle(request: str) -> str:
+def handle(request: str, progress: Progress | None = None) -> str:
     """The page's one entry: answers on a desk that lives as long as the worker does."""
-    return _DESK.handle(request)
+    return _DESK.handle(request, progress)
+
+
+def _seldom(progress: Progress | None) -> Progress:
+    """The same progress told no more often than a screen can use, the end always once it has been told at all."""
+    begun = told = time.monotonic()
+
+    def tell(done: int, total: int) -> None:
+        nonlocal told
+        now = time.monotonic()
+        if progress and (now - told >= TOLD_EVERY_S or (done == total and told > begun)):
+            told = now
+            progress(done, total)
+
+    return tell

@@ -83,7 +83,7 @@ def stale(book_dir: Path, now: dict[str, str]) -> tuple[str, ...]:
 def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) -> None:
     """Lay out what the site carries beside its pages, in `_build/carried`.
 
-    `live/course.json` names the runtime's folder and gives bundle, bench and wiring table an address that changes with
+    `live/course.json` names the runtime's folder and gives bundle and screens addresses that change with
     their content. Raises DownloadFailed or BundleIncomplete.
     """
     target = book_dir / "_build" / "carried"
@@ -105,6 +105,13 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
         "style": f"bench.css?{edition}",
         "table": f"wiring.mjs?{edition}",
         "table_style": f"wiring.css?{edition}",
+        "house": f"found.mjs?{edition}",
+        "house_style": f"found.css?{edition}",
+        "explorer": f"explorer.mjs?{edition}",
+        "section_clock": f"section-clock.mjs?{edition}",
+        "self_check": f"self-check.mjs?{edition}",
+        "progress": f"progress.mjs?{edition}",
+        "kept": f"kept.mjs?{edition}",
     }
     (live / "course.json").write_text(json.dumps(course, indent=1), encoding="utf-8")
     progress(1.0)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from benchmarks.timing import Row
 
-__all__ = ["browser_acts"]
+__all__ = ["browser_acts", "in_the_browser"]
 
 BOOK = Path(__file__).resolve().parents[2] / "book"
 GOALS = {4: 0.1, 16: 1.0}  # s
@@ -58,19 +58,24 @@ START = """async (zones_and_code) => {
 }"""
 
 
-def browser_acts(zones: tuple[int, ...] = (4, 16)) -> Iterator[Row | str]:
-    """The slowest kind of act on the bench for each number of zones, medians in wall time; a line where it cannot be had."""
-    program = shutil.which("chromium")
-    if program is None:
-        yield "Acts in the browser are not measured: chromium is not installed."
-        return
+def in_the_browser(program: str, code: str) -> str:
+    """What Python code evaluates to in a Chromium that has the site open and nothing else."""
     from browser.chromium import opened, shown
 
     from solvers.screens.site import build
 
     with shown(build(BOOK, progress=lambda step, share: None)) as address, opened(program, 800, 600) as (page, _):
         page.goto(f"{address}intro.html")
-        found = json.loads(page.evaluate(START, f"ZONES = {zones!r}\n{MEASURE}"))
+        return page.evaluate(START, code)
+
+
+def browser_acts(zones: tuple[int, ...] = (4, 16)) -> Iterator[Row | str]:
+    """The slowest kind of act on the bench for each number of zones, medians in wall time; a line where it cannot be had."""
+    program = shutil.which("chromium")
+    if program is None:
+        yield "Acts in the browser are not measured: chromium is not installed."
+        return
+    found = json.loads(in_the_browser(program, f"ZONES = {zones!r}\n{MEASURE}"))
     for count, spans in found.items():
         word = max(spans, key=spans.get)
         told = ", ".join(f"{each} {spans[each] * 1e3:.1f}" for each in spans)
