@@ -131,6 +131,28 @@ def prove(chapters: tuple[str, ...], levels: tuple[int, ...], count: int, seed: 
         raise click.ClickException("some seeds give no solvable job")
 
 
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
+@click.option("--chapter", default="heater-loops", show_default=True, help="Which chapter, or the stories.")
+@click.option("--level", type=int, default=1, show_default=True, help="Which level.")
+@click.option("--seed", help="Begins the seeds: paper/1, paper/2 and so on. Of the stories, the number of the first.")
+@click.option("--count", type=click.IntRange(1), default=1, show_default=True, help="How many jobs.")
+@click.option("--answers", type=click.Path(path_type=Path, dir_okay=False), help="Write the answers here, and not at the end.")
+def paper(file: Path, chapter: str, level: int, seed: str | None, count: int, answers: Path | None) -> None:
+    """Write jobs as paper exercises into FILE, for printing."""
+    from .classroom.files import saved
+    from .classroom.paper import answered, exercises, jobs_of
+
+    if answers is not None and answers.resolve() == file.resolve():
+        raise click.UsageError(f"--answers {answers} is the file of the sheets; name another")
+    seed = seed or ("1" if chapter == "stories" else "paper")
+    jobs = _said(lambda: jobs_of(chapter, level, seed, count))
+    pages = {file: exercises(jobs, with_answers=answers is None)} | ({answers: answered(jobs)} if answers else {})
+    for path, page in pages.items():
+        _said(lambda path=path, page=page: saved(path, page.encode()))
+        click.echo(f"Written: {path}")
+
+
 def _built(book: Path, force: bool) -> Path:
     from .screens.errors import SiteError
     from .screens.site import build as site

@@ -32,7 +32,7 @@ from solvers.classroom.report import told as class_told
 from solvers.classroom.scoring import Result, scored
 from solvers.classroom.submissions import MOST_ACTS, submission
 from solvers.classroom.words import escaped, plain
-from solvers.jobs.marking import MarkLine
+from solvers.jobs.marks import MarkLine
 from solvers.screens.notebook import BenchWidget
 
 BITS = (
@@ -199,7 +199,7 @@ def test_words_of_others_cannot_steer_a_terminal(text):
 
 BAD_SHEETS = {
     "empty": (b"", "not whole JSON"),
-    "cut short": (b'{"format": "call-for-heat sheet 1", "lear', "not whole JSON"),
+    "cut short": (b'{"format": "call-for-heat sheet 2", "lear', "not whole JSON"),
     "nan": (b'{"format": NaN}', "no number"),
     "infinity": (b'{"thinking_s": -Infinity}', "no number"),
     "deep": (b"[" * 100_000, "not whole JSON"),

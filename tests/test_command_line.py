@@ -18,7 +18,7 @@ def test_help_names_every_command():
     told = _run("--help")
     assert told.returncode == 0
     assert not [line for line in told.stdout.splitlines()[1:] if line.endswith("...")]
-    for command in ("build", "serve", "collect", "grade", "prove"):
+    for command in ("build", "serve", "collect", "grade", "paper", "prove"):
         assert f"  {command} " in told.stdout
         assert _run(command, "--help").returncode == 0
 
@@ -26,7 +26,7 @@ def test_help_names_every_command():
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        (["frobnicate"], "no command 'frobnicate'; there are build, collect, grade, prove, serve"),
+        (["frobnicate"], "no command 'frobnicate'; there are build, collect, grade, paper, prove, serve"),
         (["build", "--book", "tests"], "is not the book: it has no _config.yml"),
         (["serve", "--port", "lots"], "'lots' is not a valid integer"),
         (["collect", "no-such-folder"], "no-such-folder' does not exist"),
@@ -35,6 +35,11 @@ def test_help_names_every_command():
         (["grade", "--assignment", "99-attic"], "no assignment '99-attic'; there are"),
         (["grade", "--course", "tests"], "is not released"),
         (["grade", "--nonsense"], "No such option"),
+        (["paper"], "Missing argument 'FILE'"),
+        (["paper", "x.html", "--chapter", "attic"], "no chapter 'attic'; there are step-down-power"),
+        (["paper", "x.html", "--level", "9"], "no level 9 of heater-loops; there are 1, 2, 3"),
+        (["paper", "x.html", "--answers", "x.html"], "x.html is the file of the sheets; name another"),
+        (["paper", "no-such-folder/x.html"], "no-such-folder"),
         (["prove", "--chapter", "attic"], "no chapter 'attic'; there are step-down-power"),
         (["prove", "--chapter", "heater-loops", "--level", "9"], "no level 9 of heater-loops; there are 1, 2, 3"),
         (["prove", "--count", "0"], "0 is not in the range"),

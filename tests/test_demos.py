@@ -3,7 +3,7 @@
 import pytest
 import reference_circuits
 
-from solvers.plant import demos, facts
+from solvers.plant import demo_supplies, demos, facts, found_demo
 from solvers.plant.parts import Boiler, HeatMotorValve, Stat, Transformer
 
 REFERENCES = (reference_circuits.REF_A, reference_circuits.REF_B, reference_circuits.REF_C, reference_circuits.REF_E)
@@ -20,7 +20,7 @@ SIZES = {
     },
     Boiler: {"emf": facts.BOILER_EMF, "ohms": facts.BOILER_SOURCE_OHMS, "input_ohms": facts.BOILER_INPUT_OHMS},
 }
-HOUSES = [getattr(demos, name)() for name in demos.__all__]
+HOUSES = [getattr(module, name)() for module in (demos, demo_supplies, found_demo) for name in module.__all__]
 
 
 @pytest.mark.parametrize("house", HOUSES, ids=lambda house: house.name)

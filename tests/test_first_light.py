@@ -65,7 +65,7 @@ def test_a_careful_learner_has_every_machine_point(graded):
 def test_a_right_guess_earns_no_verdict_points(graded, sheets):
     """The right cause without a reading that proves it has 0 of the verdict's 20 points, and is told why."""
     _, report = graded
-    assert parsed(sheets["farid"]).verdict.suspect == job_for(LAB, "farid").answer
+    assert parsed(sheets["farid"]).verdict.suspects == (job_for(LAB, "farid").answer,)
     line = report.row("farid").result.line("verdict")
     assert 0 == line.points
     assert "guess" in " ".join(line.reasons)
@@ -75,7 +75,7 @@ def test_a_wrong_verdict_is_held_against_the_learners_own_readings(graded, sheet
     """What the feedback says the claim would have shown is what a bench with that very fault does show."""
     _, report = graded
     job, sheet = job_for(LAB, "gita"), parsed(sheets["gita"])
-    claim = job.suspect(sheet.verdict.suspect)
+    claim = job.suspect(sheet.verdict.suspects[0])
     bench = Bench(replace(job, fault=claim.sized(against(job, claim, sheet.log).size)))
     for entry in sheet.log:
         bench.step(entry.act)

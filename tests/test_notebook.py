@@ -117,11 +117,11 @@ def test_the_verdict_is_saved_and_stays(graded):
     number = worked(screen, begun, READ)
     unsigned = graded.path.read_text(encoding="utf-8")
     suspect = screen.ask(ask="resume", sheet=unsigned)["job"]["suspects"][0]["id"]
-    screen.act(number, {"do": "verdict", "suspect": suspect, "proof": [0], "explanation": "so", "customer": "well"})
+    screen.act(number, {"do": "verdict", "suspects": [suspect], "proof": [0], "explanation": "so", "customer": "well"})
     screen.keep(number)
-    assert parsed(graded.path.read_bytes()).verdict.suspect == suspect
+    assert parsed(graded.path.read_bytes()).verdict.suspects == (suspect,)
     assert "gone on elsewhere" in screen.ask(ask="keep", sheet=unsigned)["error"]
-    assert parsed(graded.path.read_bytes()).verdict.suspect == suspect
+    assert parsed(graded.path.read_bytes()).verdict.suspects == (suspect,)
 
 
 def test_lines_on_disk_are_not_lost_to_a_second_window(graded):
@@ -199,7 +199,7 @@ def test_a_graded_bench_shows_no_answers(graded):
         assert "graded" in screen.ask(ask="inside", number=number)["error"]
         assert "instructor" in screen.ask(ask="marks", number=number)["error"]
         suspect = screen.ask(ask="resume", sheet=graded.path.read_text(encoding="utf-8"))["job"]["suspects"][0]["id"]
-        screen.act(number, {"do": "verdict", "suspect": suspect, "proof": [0], "explanation": "", "customer": ""})
+        screen.act(number, {"do": "verdict", "suspects": [suspect], "proof": [0], "explanation": "", "customer": ""})
 
 
 def test_a_graded_bench_opens_only_its_own_job(graded):

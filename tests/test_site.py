@@ -39,6 +39,8 @@ def small_package(root):
     (package / "__init__.py").write_text('"""All."""\n')
     (package / "circuit" / "tables.py").write_text("import numpy\n")
     (package / "screens" / "page.py").write_text("def handle(request):\n    return request\n")
+    (package / "screens" / "exploring.py").write_text("ASKS = {}\n")
+    (package / "screens" / "found.py").write_text("ASKS = {}\n")
     (package / "screens" / "table.py").write_text("ASKS = {}\n")
     (package / "screens" / "site.py").write_text("import subprocess\n")
     (package / "screens" / "bench.mjs").write_text("export default async () => {};\n")

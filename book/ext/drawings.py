@@ -1,4 +1,4 @@
-"""Sphinx extension: drawings and readings that a page takes from the package while it is built.
+"""Sphinx extension: drawings, readings and listings that a page takes from the package while it is built.
 
     ```{drawing} solvers.pictures.examples:heater_loop_ladder
     :alt: Two heaters in parallel between W and C
@@ -8,19 +8,23 @@
 
     At the heater you read {reading}`solvers.pictures.examples:volts_at_heater`.
 
-So no drawing and no number in the book is typed by hand, and neither can differ from what the bench shows.
+    ```{listing} solvers.chapters.listings:misconceptions
+    ```
+
+A listing is Markdown, a table for instance, and is read as if it stood in the page. So no drawing and no number in the book is typed by hand, and neither can differ from what the bench shows.
 """
 
 import importlib
 import json
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from html import escape
 from typing import ClassVar
 from xml.etree import ElementTree
 
 from docutils import nodes
 from docutils.parsers.rst import directives
+from docutils.statemachine import StringList
 from sphinx.util.docutils import SphinxDirective, SphinxRole
 
 SVG = "{http://www.w3.org/2000/svg}svg"
@@ -47,6 +51,18 @@ def looked_up(target: str) -> Callable:
     if not callable(function):
         raise Unusable(f"{module_name} has no function {name!r}; it has {sorted(getattr(module, '__all__', ()))}")
     return function
+
+
+def arguments_in(target: str, content: Iterable[str]) -> dict:
+    """Return the keyword arguments in a directive's body. Raises Unusable when it is no JSON object."""
+    body = "\n".join(content).strip()
+    try:
+        arguments = json.loads(body) if body else {}
+    except json.JSONDecodeError as error:
+        raise Unusable(f"the body of {target} is not JSON: {error}") from error
+    if not isinstance(arguments, dict):
+        raise Unusable(f"the body of {target} must be a JSON object of arguments, not {body!r}")
+    return arguments
 
 
 def text_of(target: str, arguments: dict) -> str:
@@ -92,15 +108,10 @@ class Drawing(SphinxDirective):
     def run(self) -> list[nodes.Node]:
         target = self.arguments[0]
         try:
-            body = "\n".join(self.content).strip()
-            arguments = json.loads(body) if body else {}
-            if not isinstance(arguments, dict):
-                raise Unusable(f"the body of {target} must be a JSON object of arguments, not {body!r}")
+            arguments = arguments_in(target, self.content)
             if not self.options.get("alt"):
                 raise Unusable(f"the drawing {target} needs :alt:, what it shows in words")
             svg = svg_of(target, arguments)
-        except json.JSONDecodeError as error:
-            raise self.error(f"the body of {target} is not JSON: {error}") from error
         except Unusable as error:
             raise self.error(str(error)) from error
         wide = "wide" in self.options
@@ -120,6 +131,23 @@ class Drawing(SphinxDirective):
         return [figure, *messages]
 
 
+class Listing(SphinxDirective):
+    """Reads the Markdown that the named function gives as a part of the page. The body, if any, is a JSON object of arguments."""
+
+    required_arguments = 1
+    has_content = True
+
+    def run(self) -> list[nodes.Node]:
+        try:
+            text = text_of(self.arguments[0], arguments_in(self.arguments[0], self.content))
+        except Unusable as error:
+            raise self.error(str(error)) from error
+        listing = nodes.container(classes=["listing"])
+        self.set_source_info(listing)
+        self.state.nested_parse(StringList(text.splitlines(), self.arguments[0]), self.content_offset, listing)
+        return [listing]
+
+
 class Reading(SphinxRole):
     """Prints the text that `module:function` gives while the page is built, as a reading."""
 
@@ -133,5 +161,6 @@ class Reading(SphinxRole):
 
 def setup(app):
     app.add_directive("drawing", Drawing)
+    app.add_directive("listing", Listing)
     app.add_role("reading", Reading())
     return {"parallel_read_safe": True, "parallel_write_safe": True}

@@ -36,6 +36,7 @@ __all__ = [
     "board_ac",
     "board_dc",
     "board_low_z",
+    "board_low_z_heard",
     "call_at_source",
     "clamp_cable",
     "clamp_foreseen",
@@ -143,7 +144,7 @@ def clamp_foreseen() -> str:
     return f"{_CALL.volts(*HEATER) / HEALTHY.house.part('zone1.valve').heater_ohms:.3g} A"
 
 
-# 13: a jumper from R to W.
+# 16: a jumper from R to W.
 stuck_amps = amps(OPEN_STAT.calling(1), W_LEG)
 jumped_amps = amps(OPEN_STAT.after(_jumper(*STAT)), W_LEG)
 jumped_dead_feed = amps(DEAD_FEED.after(_jumper(*STAT)), W_LEG)
@@ -151,7 +152,7 @@ jumped_at_panel = amps(DEAD_FEED.after(_jumper("R bus.zone1", "zone1.W splice.1"
 slipped = said(HEALTHY, _jumper(R, C))
 after_slip = volts(HEALTHY.after(_jumper(R, C)), R, C)
 
-# 14 to 16: the boiler's input.
+# 17 to 19: the boiler's input.
 tt_open = volts(HEALTHY, *TT)
 tt_made = volts(_CALL.waited(OPENS_S), *TT)
 tt_amps = amps(_CALL.waited(OPENS_S), "T-T cable A")
@@ -159,13 +160,23 @@ tt_jumped = said(HEALTHY, _jumper(*TT))
 field_pair = volts(HEALTHY.lifted(TT[0]).lifted(TT[1]), *FIELD)
 board_ac = display(BOARD.lifted(TT[0]).lifted(TT[1]), "volts", *TT)
 board_dc = display(BOARD.lifted(TT[0]).lifted(TT[1]), "volts DC", *TT)
-board_low_z = display(BOARD.lifted(TT[0]).lifted(TT[1]), "volts low-Z", *TT)
+_board_low_z = display(BOARD.lifted(TT[0]).lifted(TT[1]), "volts low-Z", *TT)
 welded = volts(WELDED, *TT)
 welded_first_lifted = volts(WELDED.lifted("zone1.valve.EA"), *TT)
 welded_second_lifted = volts(WELDED.lifted("zone2.valve.EA"), *TT)
 
 
-# 17: the watch.
+def board_low_z() -> str:
+    """What low-impedance volts show on a board-sensed pair."""
+    return _board_low_z().partition(", ")[0]
+
+
+def board_low_z_heard() -> str:
+    """What is heard while they do."""
+    return _board_low_z().partition(", ")[2].removesuffix(" while the probes are on")
+
+
+# 13: the watch.
 def _click(scene: Scene, *zones: int) -> Printed:
     return lambda: span_text(scene.calling(*zones).seconds_to_click())
 
@@ -190,7 +201,7 @@ def air_cold() -> str:
     return both_air(COLD_DEGC)
 
 
-# 18: zones added one at a time.
+# 14: zones added one at a time.
 def _staged(scene: Scene, zones: int) -> Scene:
     return scene.calling(*range(1, zones + 1))
 
@@ -213,7 +224,7 @@ def terrace_size() -> str:
     return f"{TERRACE.house.part('transformer').va:.0f} VA"
 
 
-# 19: the source's own ohms.
+# 15: the source's own ohms.
 def _source_ohms(scene: Scene) -> Printed:
     def printed() -> str:
         call = scene.calling(1)

@@ -13,7 +13,58 @@ from .printed import Printed
 from .step_down_house import HEALTHY, SHORTED, C, R, staged
 from .visits import ohms_text, volts_text
 
-__all__ = []
+__all__ = [
+    "big_open_volts",
+    "bigger_fuse",
+    "bigger_opens",
+    "both_predicted",
+    "ceiling_big",
+    "ceiling_mill",
+    "full_volts",
+    "fuse_rule",
+    "fuse_size",
+    "fuse_times",
+    "fuses_big",
+    "fuses_mill",
+    "heater_ohms",
+    "heater_va",
+    "idle_fine",
+    "lost_one",
+    "mixed_over",
+    "mixed_phasor",
+    "mixed_size",
+    "mixed_sum",
+    "mixed_wanted",
+    "motor_va",
+    "motors_size",
+    "motors_sum",
+    "motors_wanted",
+    "one_fine",
+    "own_opens",
+    "regulation",
+    "regulation_other",
+    "relay_va",
+    "share",
+    "short_bound",
+    "source_ohms",
+    "stat_va",
+    "stats_size",
+    "stats_sum",
+    "stats_wanted",
+    "three_amps_nominal",
+    "three_amps_share",
+    "three_fuse_share",
+    "three_size",
+    "three_sum",
+    "three_wanted",
+    "touch_limit",
+    "turns",
+    "two_size",
+    "two_sum",
+    "two_wanted",
+    "unit_amps",
+    "unit_size",
+]
 
 SHARE = 0.8  # of the nameplate that a load may fill; common practice, no source
 SIZE_WITH_ROOM = "100 VA"
@@ -245,6 +296,6 @@ def turns() -> str:
     return f"{_UNIT.tap / _UNIT.emf:.1f}"
 
 
-def cold_limit() -> str:
+def touch_limit() -> str:
     """Class 2: the most volts of a sine where it may be touched dry."""
     return f"{sizing.class_2_touch_volts(wet=False, sinusoidal=True):g} V"

@@ -133,11 +133,14 @@ def _safety(log: Sequence[Entry], done: Worked, gates: Sequence[str], swapped: S
     if done.second_resets:
         cost += SECOND_RESET_COST * done.second_resets
         reasons.append(f"A breaker was pushed in again {_times(done.second_resets)}: once is enough to know.")
-    for swap in swapped:
-        if swap.good or not swap.tested:
-            cost += GOOD_PART_COST if swap.good else UNTESTED_PART_COST
-            what = "a good part was replaced" if swap.good else "a part was replaced before anything spoke against it"
-            reasons.append(f"Line {swap.line + 1}: {what}: {swap.name}.")
+    for good, each, what in (
+        (True, GOOD_PART_COST, "Replaced though good"),
+        (False, UNTESTED_PART_COST, "Replaced before anything spoke against it"),
+    ):
+        found = [swap for swap in swapped if swap.good == good and (good or not swap.tested)]
+        cost += each * len(found)
+        if found:
+            reasons.append(f"{what}: {', '.join(swap.name for swap in found)} (line {found[0].line + 1}).")
     if not reasons:
         reasons.append("Ohms only on dead pairs, no fuse and no part wasted.")
     return MarkLine("safety", max(0, 20 - cost), 20, tuple(reasons))

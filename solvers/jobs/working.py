@@ -57,6 +57,7 @@ class Worked:
     repaired_at: int  # the last line that changed what is there; -1 for none
     proven: tuple[str, ...]  # zones seen to open their valve on a call after that
 
+
 def worked(job: Job, log: Sequence[Entry]) -> tuple[Worked, tuple[str, ...]]:
     """Replay a log, and say in sentences where it does not replay. What follows an impossible act is left out."""
     world = arrival(job.design, job.actual)
@@ -121,14 +122,14 @@ def worked(job: Job, log: Sequence[Entry]) -> tuple[Worked, tuple[str, ...]]:
 
 
 def _open(job: Job, world: World) -> set[str]:
-    """The zones that are on call, alone to ask for it, with their valve open."""
+    """The zones that are on call with their valve open, and not by hand."""
     found = set()
     for zone in job.design.zones:
         valve = world.installation.part(f"{zone}.valve")
         if not isinstance(valve, Valve):
             continue
         state = world.state.of(valve.name)
-        if world.state.of(f"{zone}.stat").calling and state.opening >= OPEN_SHARE:
+        if world.state.of(f"{zone}.stat").calling and state.opening >= OPEN_SHARE and not state.engaged:
             found.add(zone)
     return found
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from ..plant.wiring import Installation
 from .elements import DRIVES
 from .graph import home
 from .trace import Chain, Step, Trace, traced
 
-__all__ = ["PLAIN", "cable_words", "ladder_words", "part_words", "point_words", "short_words", "wire_words"]
+__all__ = ["PLAIN", "cable_words", "ladder_words", "part_words", "point_words", "short_words", "spoken", "wire_words"]
 
 PASSED = ("joint", "stat", "fuse", "breaker")  # told as "through ..."; everything else by its terminals
 PLAIN = ("stat", "valve", "relay")  # numbered by their zone: "valve 2"
@@ -54,6 +54,20 @@ def wire_words(name: str) -> str:
 def cable_words(name: str) -> str:
     """A cable's name in words: "zone 1 stat cable" for "zone1 stat cable"."""
     return _way_words(part_words(name))
+
+
+def spoken(installation: Installation) -> Callable[[str], str]:
+    """A function that says every terminal, part, conductor and cable of an installation in a text as a technician would.
+
+    Only names that stand alone and that hold a zone or a terminal are put in words; "fuse" and "boiler" are words already.
+    """
+    names = {end: point_words(end) for part in installation.parts for end in part.terminals}
+    names |= {part.name: part_words(part.name) for part in installation.parts}
+    names |= {wire.name: wire_words(wire.name) for wire in installation.conductors}
+    names |= {wire.cable: cable_words(wire.cable) for wire in installation.conductors if wire.cable}
+    marked = sorted((name for name in names if "." in name or home(name)), key=len, reverse=True)
+    pattern = re.compile("|".join(rf"(?<![\w.]){re.escape(name)}(?!\w)" for name in marked))
+    return lambda text: pattern.sub(lambda found: names[found.group()], text)
 
 
 def ladder_words(installation: Installation) -> str:

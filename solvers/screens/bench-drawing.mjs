@@ -10,6 +10,7 @@ const TAP = 22; // px, radius of a place to press
 const NEAR = { mouse: 15, pen: 18, touch: 26 }; // px from a point that still mean the point
 const LEAST_BULGE = 56; // px that the arc of a jumper wire leans out at least
 const READABLE = 12.5; // px, the smallest lettering a narrow panel begins with
+const LEGIBLE = 10; // px, the smallest lettering that any panel begins with
 const ROOMY = 500; // px of panel from which the whole drawing is seen first
 
 function shape(tag, attributes = {}, ...children) {
@@ -255,8 +256,9 @@ export class Drawing {
     this.whole = Math.min(across, clientHeight / this.frame.height);
     const sizes = [...this.svg.querySelectorAll("text")].map((each) => parseFloat(getComputedStyle(each).fontSize));
     const smallest = sizes.length ? Math.min(...sizes) : 12;
-    this.scale = whole || clientWidth >= ROOMY ? this.whole : Math.max(this.whole, READABLE / smallest);
-    if (this.scale < across * 1.12 && this.scale > across) this.scale = this.whole; // a sliver to scroll helps nobody
+    const least = clientWidth >= ROOMY ? LEGIBLE : READABLE;
+    this.scale = whole ? this.whole : Math.max(this.whole, least / smallest);
+    if (this.scale < across * 1.12 && this.scale > across && !whole) this.scale = across; // a sliver to scroll helps nobody
     this.scale = Math.min(this.scale, 1.6);
     this.fitted = true;
     this.rescale();

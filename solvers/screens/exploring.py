@@ -102,11 +102,12 @@ def _drawn(plot: Plot, words: str) -> str:
 def _clock(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "section clock", "values", "turns": [[s, calls]], "at": s}: the valve in section at that moment.
 
-    Without "values" it stands as it does at first, and the answer says what can be set. "since" names a time: only what has
-    happened after it is told.
+    Without "values" it stands as it does at first, of the "kind" named if any, and the answer says what can be set. "since"
+    names a time: only what has happened after it is told.
     """
     first = "values" not in asked
-    values = {each.name: each.default for each in INPUTS} if first else asked["values"]
+    at_first = {each.name: each.default for each in INPUTS}
+    values = at_first | ({"kind": asked["kind"]} if "kind" in asked else {}) if first else asked["values"]
     told, at, since = story(values, asked.get("turns", [])), asked.get("at", 0), asked.get("since", -1)
     now = moment(told, at)
     state = now.state.of(VALVE)

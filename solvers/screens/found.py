@@ -46,14 +46,19 @@ def _entered(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "house", "seed"} or {"ask": "house", "sheet": text}: a house as found, or one worked before."""
     text = asked.get("sheet")
     house = House(str(asked["seed"]), reveals=not desk.graded) if text is None else resumed(text, reveals=not desk.graded)
-    return {"number": desk.houses.admitted(house), "house": _brief(house), "answers": house.answers, **_seen(house)}
+    return {
+        "number": desk.houses.admitted(house),
+        "house": _brief(house),
+        "answers": house.answers,
+        **_seen(house, narrow=desk.narrow),
+    }
 
 
 def _acted(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "house act", "number", "act"}: one act."""
     house = desk.houses.house(asked)
     house.step(asked["act"])
-    return _seen(house)
+    return _seen(house, narrow=desk.narrow)
 
 
 def _said(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
@@ -73,7 +78,7 @@ def _handed_in(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     house = desk.houses.house(asked)
     house.said(asked["answers"])
     house.hand_in()
-    return _seen(house)
+    return _seen(house, narrow=desk.narrow)
 
 
 def _marked(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
@@ -118,7 +123,7 @@ def _brief(house: House) -> dict[str, object]:
     }
 
 
-def _seen(house: House) -> dict[str, object]:
+def _seen(house: House, *, narrow: bool) -> dict[str, object]:
     """What is seen of a house now, with its drawing and its words."""
     drawn, state = house.drawn()
     names = house.points()
@@ -136,7 +141,7 @@ def _seen(house: House) -> dict[str, object]:
             "predicted": None if house.predicted is None else list(house.predicted),
             "closed": house.handed_in,
         },
-        "drawing": wires(drawn, state=state, values={wire.name: wire.name for wire in drawn.conductors}),
+        "drawing": wires(drawn, state=state, values={wire.name: wire.name for wire in drawn.conductors}, narrow=narrow),
         "drawing_words": wires_words(drawn),
         "conductors": [
             {

@@ -1,6 +1,7 @@
 // How a screen in a notebook asks its widget's Python, and keeps its keys from the notebook.
 
 const PATIENCE = 60_000; // ms until a silent kernel is reported
+const NARROW = 560; // px of screen below which drawings are one column of parts
 
 /**
  * A widget's Python, asked by messages: `ask(request, told)` resolves to its answer, `stop()` hears no more. What takes
@@ -36,7 +37,7 @@ export function asking(model) {
           told(progress);
         },
       });
-      model.send({ id, request });
+      model.send({ id, request: { ...request, narrow: globalThis.innerWidth < NARROW } });
     });
   return { ask, stop: () => model.off("msg:custom", heard) };
 }

@@ -20,7 +20,7 @@ from ..jobs.sheet import parsed, written
 from ..pictures.cutaway import SECTIONS, cutaway, cutaway_words
 from ..pictures.ladder import ladder
 from ..pictures.wires import wires, wires_words
-from ..pictures.words import cable_words, ladder_words, part_words, point_words, wire_words
+from ..pictures.words import cable_words, ladder_words, part_words, point_words, spoken, wire_words
 from ..plant.electrics import electrics
 from ..plant.parts import Boiler, HeatedValve, Stat, Transformer, Valve
 from ..plant.running import PlantState
@@ -43,6 +43,7 @@ class Desk:
 
     def __init__(self, *, graded: bool = False) -> None:
         self.graded = graded
+        self.narrow = False  # whether the screen that asked last is a narrow one
         self.tables = Tables()
         self.houses = Houses()
         self._open: dict[int, Bench] = {}
@@ -57,6 +58,7 @@ class Desk:
         try:
             asked = json.loads(request)
             name = asked.get("ask") if isinstance(asked, dict) else None
+            self.narrow = isinstance(asked, dict) and asked.pop("narrow", False) is True
             if name in LONG_ASKS:
                 answer = LONG_ASKS[name](self, asked, _seldom(progress))
             elif name in _ASKS:
@@ -134,7 +136,7 @@ def _first(desk: Desk, bench: Bench) -> dict[str, object]:
         "number": desk.admitted(bench),
         "job": bench.brief(),
         "view": view,
-        "drawing": _picture(bench),
+        "drawing": _picture(bench, narrow=desk.narrow),
         "drawing_words": wires_words(design) if bench.job.drawing == "wires" else ladder_words(design),
         "point_words": {name: point_words(name) for name in (*design.terminals, *view["points"])},
         "part_words": {part.name: part_words(part.name) for part in design.parts},
@@ -150,14 +152,15 @@ def _stepped(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     view = bench.step(asked["act"])
     answer = {"view": view, "point_words": {name: point_words(name) for name in view["points"]}}
     if _outside(bench) != before:
-        answer["drawing"] = _picture(bench)
+        answer["drawing"] = _picture(bench, narrow=desk.narrow)
     return answer
 
 
-def _picture(bench: Bench) -> str:
+def _picture(bench: Bench, *, narrow: bool) -> str:
     """What the learner has been given: the ladder, or the wires as found and no ladder. Either shows calls and lifted leads."""
-    draw = wires if bench.job.drawing == "wires" else ladder
-    return draw(bench.job.design, state=_outside(bench))
+    if bench.job.drawing == "wires":
+        return wires(bench.job.design, state=_outside(bench), narrow=narrow)
+    return ladder(bench.job.design, state=_outside(bench))
 
 
 def _outside(bench: Bench) -> PlantState:
@@ -204,7 +207,7 @@ def _marked(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
         raise JobError("marks for graded work come from your instructor")
     if bench.verdict is None:
         raise JobError("marks come with the verdict; this job is still open")
-    marks = mark(bench.job, bench.sheet())
+    marks, plain = mark(bench.job, bench.sheet()), spoken(bench.job.design)
     return {
         "points": marks.points,
         "readings": marks.readings,
@@ -212,14 +215,19 @@ def _marked(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
         "right": marks.right,
         "argued": marks.argued,
         "answers": [bench.job.suspect(answer).words for answer in bench.job.answers],
-        "feedback": list(marks.feedback),
+        "feedback": [plain(words) for words in marks.feedback],
         "objectives": [{"number": number, "words": OBJECTIVES[number]} for number in marks.objectives],
         "lines": [
-            {"criterion": line.criterion, "points": line.points, "out_of": line.out_of, "reasons": list(line.reasons)}
+            {
+                "criterion": line.criterion,
+                "points": line.points,
+                "out_of": line.out_of,
+                "reasons": [plain(words) for words in line.reasons],
+            }
             for line in marks.lines
         ],
-        "flags": list(marks.flags),
-        "gates": list(marks.gates),
+        "flags": [plain(words) for words in marks.flags],
+        "gates": [plain(words) for words in marks.gates],
         "cap": marks.cap,
         "callback": {"risk": marks.closing.risk, "grade": marks.closing.grade},
     }

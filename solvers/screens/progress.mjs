@@ -6,6 +6,8 @@ import { kept, whenKeptChanges, withKept } from "./kept.mjs";
 const MARKS = { "not tried": "\u25CB", tried: "\u25D4", "shown once": "\u25D1", "shown twice": "\u25D5", counts: "\u25CF" };
 const FILE = "call-for-heat-progress.json";
 
+const day = (seconds) => new Date(seconds * 1000).toLocaleDateString("en", { day: "numeric", month: "short", year: "numeric" });
+
 /** Put the list of objectives in the place of what the element holds. */
 export default async function mount(element, ask) {
   const summary = make("p", { class: "title", role: "status" });
@@ -15,13 +17,13 @@ export default async function mount(element, ask) {
   const show = (answer) => {
     summary.textContent = `${answer.counting} of ${answer.objectives.length} objectives count`;
     list.replaceChildren(
-      ...answer.objectives.map(({ number, words, state }) =>
+      ...answer.objectives.map(({ number, words, state, last }) =>
         make(
           "li",
           { "data-number": number, "data-state": state },
           make("b", { text: number }),
           make("span", { text: words }),
-          make("span", { class: "state" }, make("span", { "aria-hidden": "true", text: MARKS[state] }), ` ${state}`),
+          make("span", { class: "state" }, make("span", { "aria-hidden": "true", text: MARKS[state] }), ` ${state}`, ...(last === null ? [] : [make("span", { class: "last", text: day(last) })])),
         ),
       ),
     );

@@ -152,8 +152,8 @@ class Clock {
   }
 }
 
-/** Put a valve against the clock in the place of what the element holds. */
-export default async function mount(element, ask) {
-  const clock = new Clock(ask, await answered(ask, { ask: "section clock" }));
+/** Put a valve against the clock in the place of what the element holds; `data-kind` says which. */
+export default async function mount(element, ask, { kind }) {
+  const clock = new Clock(ask, await answered(ask, { ask: "section clock", kind }));
   element.replaceChildren(clock.node);
 }

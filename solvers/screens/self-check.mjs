@@ -99,6 +99,7 @@ class SelfCheck {
     const enter = (event) => event.key === "Enter" && event.target.matches("input[type=text]") && check.click();
     const heading = make("p", { class: "title", tabindex: "-1", text: `Question ${place + 1} of ${this.questions.length}${question.returns ? ", back again" : ""}` });
     const given = question.given.map(({ label, text }) => make("div", {}, make("dt", { text: label }), make("dd", { text })));
+    Object.assign(this.body.dataset, { kind: question.kind, seed: question.seed, form: question.form });
     this.body.replaceChildren(
       heading,
       make("p", { class: "question", text: question.words }),

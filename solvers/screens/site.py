@@ -1,7 +1,8 @@
 """Builds the book as a static site that asks no other host for anything.
 
-Three steps, each done only when something it reads has changed: what the site carries (the browser's Python, fonts,
-the course as a bundle, the bench's scripts), the pages, and the list of files for use without a network.
+Four steps, each done only when something it reads has changed: what the site carries (the browser's Python, fonts,
+the course as a bundle and as a wheel, the bench's scripts), the pages, the workbooks as notebooks in the browser, and the
+list of files for use without a network.
 """
 
 import hashlib
@@ -15,7 +16,7 @@ from collections.abc import Callable, Iterable
 from importlib.metadata import version
 from pathlib import Path
 
-from . import bundle, vendor
+from . import bundle, lite, vendor, wheels
 from .errors import BuildFailed, SiteError
 
 __all__ = ["Progress", "build", "carried", "complaints", "html_folder", "inputs", "pages", "stale"]
@@ -31,6 +32,7 @@ SHARE = re.compile(r"(reading sources|writing output)\.\.\. \[ *(\d+)%\]")
 INDEX_HEAD = '<!DOCTYPE html>\n<meta charset="utf-8">\n<title>Call for Heat</title>\n<link rel="icon" href="_static/mark.svg">\n'
 HEAVY = (".map", ".ttf")  # never asked for by a page
 UNASKED = ("_sources/", "_static/scripts/fontawesome.js", "objects.inv")
+ON_DEMAND = (f"{lite.FOLDER}/", f"_static/{lite.WHEELS_FOLDER}/")  # the notebooks: for those who open one
 
 
 def html_folder(book_dir: Path) -> Path:
@@ -63,12 +65,18 @@ def inputs(book_dir: Path, package: Path) -> dict[str, str]:
     return {
         "pages": digest(source, book_dir) + digest(python, package, *libraries),
         "carried": digest([*python, *screens], package, vendor.fingerprint(), *libraries),
+        "workbooks": digest(lite.notebooks(book_dir), book_dir, lite.fingerprint()),
     }
 
 
 def stale(book_dir: Path, now: dict[str, str]) -> tuple[str, ...]:
     """Return the steps of `now` that have to be done again; none when the site is up to date."""
-    wanted = (html_folder(book_dir) / "index.html", book_dir / "_build" / "carried" / "live" / "course.json")
+    made = book_dir / "_build"
+    wanted = (
+        html_folder(book_dir) / "index.html",
+        made / "carried" / "live" / "course.json",
+        made / lite.FOLDER / "jupyter-lite.json",
+    )
     if not all(path.is_file() for path in wanted):
         return tuple(sorted(now))
     try:
@@ -114,6 +122,8 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
         "kept": f"kept.mjs?{edition}",
     }
     (live / "course.json").write_text(json.dumps(course, indent=1), encoding="utf-8")
+    lock = json.loads((target / vendor.PYODIDE.folder / "pyodide-lock.json").read_text(encoding="utf-8"))
+    wheels.laid_out(book_dir / "_build" / "vendor", target / lite.WHEELS_FOLDER, lock["info"], package)
     progress(1.0)
 
 
@@ -168,7 +178,7 @@ def offline(book_dir: Path) -> None:
         for path in sorted(html.rglob("*"))
         if path.is_file() and not path.name.startswith(".") and path.suffix not in HEAVY and path.name != "offline.js"
     }
-    kept = [name for name in files if not name.startswith(UNASKED)]
+    kept = [name for name in files if not name.startswith((*UNASKED, *ON_DEMAND))]
     edition = digest([files[name] for name in kept], html)[:12]
     worker = (book_dir / "assets" / "live" / "offline.js").read_text(encoding="utf-8")
     facts = f"const EDITION = {json.dumps(edition)};\nconst FILES = {json.dumps(kept, indent=0)};\n"
@@ -183,6 +193,7 @@ def build(
     package: Path = bundle.PACKAGE,
     carry: Callable[[Path, Path, Callable[[float], None]], None] = carried,
     write: Callable[[Path, Path, Callable[[float], None]], None] = pages,
+    notebooks: Callable[[Path, Path, Callable[[float], None]], None] = lite.workbooks,
 ) -> Path:
     """Build what is stale of the site and return its folder, `book_dir/_build/html`.
 
@@ -206,9 +217,15 @@ def build(
         carry(book_dir, package, lambda fraction: progress(step, 0.4 * fraction))
     if "pages" in todo:
         step = "building the pages"
-        write(book_dir, package, lambda fraction: progress(step, 0.4 + 0.5 * fraction))
+        write(book_dir, package, lambda fraction: progress(step, 0.4 + 0.4 * fraction))
+    if "workbooks" in todo:
+        step = "building the notebooks"
+        notebooks(book_dir, package, lambda fraction: progress(step, 0.8 + 0.1 * fraction))
     progress("putting the site together", 0.9)
+    for folder in ON_DEMAND:  # their files are named for their content: old ones would pile up
+        shutil.rmtree(html / folder, ignore_errors=True)
     shutil.copytree(book_dir / "_build" / "carried", html / "_static", dirs_exist_ok=True)
+    shutil.copytree(book_dir / "_build" / lite.FOLDER, html / lite.FOLDER)
     offline(book_dir)
     fresh = stamp.with_suffix(".new")
     fresh.write_text(json.dumps({"format": STAMP_FORMAT, **now}, indent=1), encoding="utf-8")

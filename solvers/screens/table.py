@@ -111,11 +111,11 @@ class Table:
         amps = electrics(here, state.parts, state.lifted).amps
         return tuple(name for name, current in amps.items() if current >= A_CURRENT)
 
-    def at_finding(self, finding: Finding) -> dict[str, object]:
+    def at_finding(self, finding: Finding, *, narrow: bool = False) -> dict[str, object]:
         """What lies on the table, drawn at the moment of a finding with its current path lit."""
         there = judged_as(self.task.made(self.wiring))
-        drawing = wires(there, state=poses(there, finding.calls).state, lit=finding.path)
-        return {**self.laid(), "drawing": drawing}
+        drawing = wires(there, state=poses(there, finding.calls).state, lit=finding.path, narrow=narrow)
+        return {**self.laid(narrow=narrow), "drawing": drawing}
 
     def brief(self) -> dict[str, object]:
         """What a screen needs once. Nothing in it tells how to join anything."""
@@ -150,13 +150,13 @@ class Table:
             "log": [{"act": dict(line.act), "clock": line.clock, "text": line.text, "misuse": line.misuse} for line in self.log],
         }
 
-    def laid(self, lit: tuple[str, ...] = ()) -> dict[str, object]:
+    def laid(self, lit: tuple[str, ...] = (), *, narrow: bool = False) -> dict[str, object]:
         """The drawing, its words, and everything on the table by name."""
         here, state = self.world.installation, self.world.state
         bodies = {end for part in here.parts if not isinstance(part, Transformer) for end in bare(part)}
         return {
             "wiring": written(self.wiring),
-            "drawing": wires(here, state=state, lit=lit),
+            "drawing": wires(here, state=state, lit=lit, narrow=narrow),
             "drawing_words": wires_words(here),
             "parts": [{"name": part.name, "kind": type(part).__name__} for part in here.parts if part.terminals],
             "wires": [wire.name for wire in here.conductors],
@@ -220,21 +220,21 @@ def _laid(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     task, text = wire_up(asked["task"]), asked.get("wiring")
     wiring = (task.found or Wiring()) if text is None else parsed(text)
     table = Table(task, wiring, kept_of(asked.get("kept"), [question.id for question in task.questions]))
-    return {"number": desk.tables.admitted(table), "task": table.brief(), "view": table.view(), **table.laid()}
+    return {"number": desk.tables.admitted(table), "task": table.brief(), "view": table.view(), **table.laid(narrow=desk.narrow)}
 
 
 def _rewired(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "table wiring", "number", "wiring": text}: everything joined as the text says, in place of how it was."""
     table = desk.tables.table(asked)
     table.rewired(parsed(asked["wiring"]))
-    return {"view": table.view(), **table.laid()}
+    return {"view": table.view(), **table.laid(narrow=desk.narrow)}
 
 
 def _acted(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "table act", "number", "act", "light"}: one act; with `light` the current path is drawn lit."""
     table = desk.tables.table(asked)
     table.step(asked["act"])
-    return {"view": table.view(), **table.laid(table.lit() if asked.get("light") is True else ())}
+    return {"view": table.view(), **table.laid(table.lit() if asked.get("light") is True else (), narrow=desk.narrow)}
 
 
 def _lighted(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
@@ -244,11 +244,11 @@ def _lighted(desk: object, asked: Mapping[str, object]) -> dict[str, object]:
     """
     table = desk.tables.table(asked)
     if "finding" not in asked:
-        return table.laid(table.lit() if asked.get("light") is True else ())
+        return table.laid(table.lit() if asked.get("light") is True else (), narrow=desk.narrow)
     number = asked["finding"]
     if not isinstance(number, int) or not 0 <= number < len(table.findings):
         raise JobError(f"no finding {number!r}; the last hand-in had {len(table.findings)}. Hand the wiring in again")
-    return table.at_finding(table.findings[number])
+    return table.at_finding(table.findings[number], narrow=desk.narrow)
 
 
 def _leads(desk: object, asked: Mapping[str, object]) -> dict[str, object]:

@@ -18,7 +18,7 @@ LEAD_OF = {"W": "H", "C": "S", "s": "E"}  # by the first letter of what is lande
 
 
 def _start(page, address, seed=SEED):
-    page.goto(f"{address}06-wire-ups.html")
+    page.goto(f"{address}07-wiring-as-found.html")
     element = page.locator(".as-found")
     element.evaluate("(node, seed) => (node.dataset.seed = seed)", seed)
     element.get_by_role("button", name="Start the house").click()
@@ -213,7 +213,7 @@ def test_what_was_done_is_there_after_a_reload(site, chromium):
 def test_a_reading_by_keyboard_alone(site, chromium):
     """Arrow keys reach a lead, digits place the probes, and lifting, reading, naming and handing in are announced."""
     with opened(chromium, 1280, 900) as (page, seen):
-        page.goto(f"{site}06-wire-ups.html")
+        page.goto(f"{site}07-wiring-as-found.html")
         page.locator(".as-found button").focus()
         page.keyboard.press("Enter")
         house = page.locator(".as-found .cfh-house")

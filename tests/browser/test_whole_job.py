@@ -1,98 +1,66 @@
 """A whole job in a real browser, from the page's start button to a marked sheet."""
 
-import json
-from pathlib import Path
-
 import pytest
+from browser.benches import PATIENCE, Bench, job_with
 from browser.chromium import opened
 
-from solvers.chapters.shelf import drawn
 from solvers.jobs.marking import mark
-from solvers.jobs.sheet import parsed
 
-SEED = next(f"browser/{n}" for n in range(200) if drawn("heater-loops", f"browser/{n}").fault.row == "HL-01")
-
-
-def _start(page, address):
-    page.goto(f"{address}03-heater-loops.html")
-    page.evaluate(f"document.querySelector('.bench').dataset.seed = {json.dumps(SEED)}")
-    page.locator(".bench").get_by_role("button", name="Start the bench").click()
-    bench = page.locator(".cfh-bench")
-    bench.locator(".point-target").first.wait_for(timeout=120_000)
-    page.wait_for_function("document.activeElement.closest('.cfh-bench')")  # the keys work from here on
-    return bench
+FIT_FOR_A_THUMB = """() => [...document.querySelectorAll('.cfh-bench :is(button, select)')].filter((node) => node.offsetParent)
+    .map((node) => [node.textContent, node.getBoundingClientRect()])
+    .filter(([, box]) => box.height < 43.5).map(([text]) => text)"""
 
 
-def _log_grows(bench, lines):
-    bench.page.wait_for_function(
-        "([node, lines]) => node.querySelectorAll('.log-lines li').length === lines",
-        arg=[bench.element_handle(), lines],
-        timeout=60_000,
-    )
+@pytest.fixture(scope="module")
+def job():
+    """A ladder job with an open heater."""
+    return job_with("HL-01", 1)
 
 
-def _sheet(page, bench):
-    with page.expect_download() as download:
-        bench.get_by_role("button", name="Save the sheet").last.click()
-    return parsed(Path(download.value.path()).read_bytes())
+def _pair(job):
+    return job.design.part(f"{job.zone}.valve").heater_pair
 
 
-def test_a_job_by_mouse(site, chromium):
-    """Probes, readings, a call, the verdict: the page shows the marks that Python gives the saved sheet."""
-    job = drawn("heater-loops", SEED)
-    first, second = job.design.part(f"{job.zone}.valve").heater_pair
+def test_a_job_by_mouse(site, chromium, job):
+    """Probes, readings, a call, the verdict: the page shows the marks that Python gives the saved sheet, in plain words."""
+    number = job.zone.removeprefix("zone")
     with opened(chromium, 1280, 900) as (page, seen):
-        bench = _start(page, site)
-        assert job.story in bench.inner_text()
-
-        def read(one, other):
-            for probe, name in (("first", one), ("second", other)):
-                bench.get_by_title(f"Move the {probe} probe next").click()
-                bench.locator(f'.point-target[data-point="{name}"]').click()
-            bench.get_by_role("button", name="Read", exact=True).click()
-
-        read("R bus.fuse", "transformer.C")
-        _log_grows(bench, 1)
-        number = job.zone.removeprefix("zone")
-        bench.get_by_role("button", name=f"Call zone {number}").click()
-        _log_grows(bench, 2)
-        read(first, second)
-        _log_grows(bench, 3)
-        bench.get_by_role("radio", name="clamp").check(force=True)
-        bench.get_by_label("Clamp around which conductor").select_option(f"{job.zone}.W leg")
-        bench.get_by_role("button", name="Read", exact=True).click()
-        _log_grows(bench, 4)
-        bench.get_by_role("button", name=f"Stop call, zone {number}").click()
-        _log_grows(bench, 5)
-        for line in (3, 4):
-            bench.get_by_role("checkbox", name=f"Line {line} proves my verdict").check()
-        bench.get_by_role("button", name="Verdict", exact=True).first.click()
-        bench.get_by_label(job.suspect(job.answer).words).check()
-        bench.get_by_role("button", name="Sign the verdict").click()
+        bench = Bench(page, site, job)
+        assert job.story in bench.root.inner_text()
+        bench.read("volts", "R bus.fuse", "transformer.C")
+        bench.root.get_by_role("button", name=f"Call zone {number}").click()
+        bench.logged()
+        bench.read("volts", *_pair(job))
+        bench.clamp(f"{job.zone}.W leg")
+        bench.root.get_by_role("button", name=f"Stop call, zone {number}").click()
+        bench.logged()
+        bench.tick(3, 4)
+        bench.root.get_by_role("button", name="Verdict", exact=True).first.click()
+        bench.root.get_by_label(job.suspect(job.answers[0]).words).check()
+        bench.root.get_by_role("button", name="Sign the verdict").click()
         page.get_by_role("button", name="Sign it").click()
-        marks = bench.get_by_role("region", name="Marks")
-        marks.get_by_text("safety").wait_for(timeout=120_000)
-        told = marks.inner_text()
-        given = mark(job, _sheet(page, bench))
-        assert 90 == given.points, given.lines
+        told = bench.marks().inner_text()
+        given = mark(job, bench.sheet())
+        assert given.right
+        assert f"{given.points:g} of 90 points" in told
         for line in given.lines:
             assert line.criterion in told.lower()
             for reason in line.reasons:
                 assert reason in told
+        said = [told.index(sentence) for sentence in given.feedback]
+        assert sorted(said) == said
         assert [] == seen.outside()
         assert [] == seen.complaints
 
 
-def test_a_job_by_keyboard(site, chromium):
+def test_a_job_by_keyboard(site, chromium, job):
     """The keyboard alone works a job from its first reading to its marks."""
-    job = drawn("heater-loops", SEED)
     with opened(chromium, 1280, 900) as (page, seen):
-        bench = _start(page, site)
+        bench = Bench(page, site, job)
 
         def go_to(kind, name, key):
             for _ in range(80):
-                here = page.evaluate(f"document.activeElement?.dataset?.{kind}")
-                if here == name:
+                if page.evaluate(f"document.activeElement?.dataset?.{kind}") == name:
                     return
                 page.keyboard.press(key)
             pytest.fail(f"the keyboard never reaches {name}")
@@ -106,51 +74,43 @@ def test_a_job_by_keyboard(site, chromium):
             page.keyboard.press(digit)
 
         valve = f"{job.zone}.valve"
-        first, second = job.design.part(valve).heater_pair
-        probe(valve, first, "1")
-        probe(valve, second, "2")
+        for point, digit in zip(_pair(job), "12", strict=True):
+            probe(valve, point, digit)
         page.keyboard.press("r")
-        _log_grows(bench, 1)
+        bench.logged()
         page.keyboard.press("w")
-        _log_grows(bench, 2)
+        bench.logged()
         page.keyboard.press("v")
-        for _ in range(60):
-            if page.evaluate("document.activeElement?.type") == "radio":
+        for _ in range(len(job.suspects)):
+            if page.evaluate("document.activeElement?.value") == job.answers[0]:
+                page.keyboard.press(" ")
                 break
             page.keyboard.press("Tab")
-        for _ in range(len(job.suspects)):
-            if page.evaluate("document.activeElement?.value") == job.answer and page.evaluate("document.activeElement?.checked"):
-                break
-            page.keyboard.press("ArrowDown")
-        for _ in range(20):
+        for _ in range(len(job.suspects) + 5):
             if page.evaluate("document.activeElement?.textContent") == "Sign the verdict":
                 break
             page.keyboard.press("Tab")
         page.keyboard.press("Enter")
-        page.get_by_role("button", name="Sign it").wait_for()
+        page.get_by_role("button", name="Sign it").wait_for(timeout=PATIENCE)
         page.keyboard.press("Enter")
-        bench.get_by_role("region", name="Marks").get_by_text("safety").wait_for(timeout=120_000)
-        assert job.answer == _sheet(page, bench).verdict.suspect
+        bench.marks()
+        assert job.answers[:1] == bench.sheet().verdict.suspects
         assert [] == seen.complaints
 
 
-def test_on_a_phone(site, chromium):
+def test_on_a_phone(site, chromium, job):
     """At 390 px nothing runs over the side, each control is big enough for a thumb, and a reading can be taken by touch."""
-    job = drawn("heater-loops", SEED)
-    first, second = job.design.part(f"{job.zone}.valve").heater_pair
     with opened(chromium, 390, 844, touch=True) as (page, seen):
-        bench = _start(page, site)
+        bench = Bench(page, site, job)
         assert page.evaluate("document.documentElement.scrollWidth") <= 390
-        for name in (first, second):
-            target = bench.locator(f'.point-target[data-point="{name}"]')
+        for name in _pair(job):
+            target = bench.root.locator(f'.point-target[data-point="{name}"]')
             target.scroll_into_view_if_needed()
             target.tap()
-        bench.get_by_role("button", name="Read", exact=True).tap()
-        _log_grows(bench, 1)
-        small = page.evaluate(
-            """() => [...document.querySelectorAll('.cfh-bench button')].filter((node) => node.offsetParent)
-                .map((node) => [node.textContent, node.getBoundingClientRect()])
-                .filter(([, box]) => box.height < 43.5).map(([text]) => text)"""
-        )
-        assert [] == small
+        bench.root.get_by_role("button", name="Read", exact=True).tap()
+        bench.logged()
+        for tab in ("drawing", "senses", "tools", "log", "verdict"):
+            bench.root.locator(".tabs").get_by_role("button", name=tab, exact=True).tap()
+            assert [] == page.evaluate(FIT_FOR_A_THUMB), tab
+            assert page.evaluate("document.documentElement.scrollWidth") <= 390, tab
         assert [] == seen.complaints

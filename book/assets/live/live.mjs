@@ -1,12 +1,20 @@
-// Finds the benches, wiring tables and houses of a page and starts one when its button is pressed; nothing is fetched before.
+// Finds what can be live on a page, benches, wiring tables, explorers and the like, and starts one when its button is
+// pressed; nothing is fetched before.
 // The element's own content stays until what it holds the place of replaces it.
 
-// What can be live on a page, by its class: how it is called, and which of the course's files it is made of.
+// What can be live on a page, by its class: how it is called, and which of the course's files it is made of. What it
+// tells of the learner's progress is noted where `notes` says so.
 const KINDS = {
-  bench: { name: "bench", script: "bench", styles: ["style"] },
+  bench: { name: "bench", script: "bench", styles: ["style"], notes: true },
   "wiring-table:not(.as-found)": { name: "table", script: "table", styles: ["style", "table_style"] },
   "as-found": { name: "house", script: "house", styles: ["style", "table_style", "house_style"] },
+  explorer: { name: "sliders", script: "explorer", styles: [] },
+  "section-clock": { name: "clock", script: "section_clock", styles: [] },
+  "self-check": { name: "questions", script: "self_check", styles: [] },
+  "progress-list": { name: "list", script: "progress", styles: [] },
 };
+
+const NARROW = 560; // px of screen below which drawings are one column of parts
 
 let connecting;
 const listeners = new Set();
@@ -30,7 +38,7 @@ function connected() {
       new Promise((answer, refuse) => {
         count += 1;
         waiting.set(count, { answer, reject: refuse, told });
-        worker.postMessage({ id: count, request: JSON.stringify(request) });
+        worker.postMessage({ id: count, request: JSON.stringify({ ...request, narrow: innerWidth < NARROW }) });
       });
     worker.onerror = (event) => {
       event.preventDefault();
@@ -86,14 +94,19 @@ function styled(address) {
   });
 }
 
-async function mounted(element, { script, styles }) {
-  const files = await course();
-  const module = import(new URL(files[script], import.meta.url).href).catch((cause) => {
+function imported(file) {
+  return import(new URL(file, import.meta.url).href).catch((cause) => {
     throw new Stopped("its script could not be fetched", { cause });
   });
-  const [ask, { default: mount }] = await Promise.all([connect(), module, ...styles.map((style) => styled(files[style]))]);
+}
+
+async function mounted(element, { script, styles, notes }) {
+  const files = await course();
+  const noting = notes ? imported(files.kept).then((kept) => kept.noting) : (ask) => ask;
+  const wanted = [connect(), imported(files[script]), noting, ...styles.map((style) => styled(files[style]))];
+  const [ask, { default: mount }, watched] = await Promise.all(wanted);
   const { state, ...options } = element.dataset;
-  await mount(element, ask, { ...options, graded: false });
+  await mount(element, watched(ask), { ...options, graded: false });
 }
 
 function offered(element, kind) {

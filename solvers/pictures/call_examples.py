@@ -1,0 +1,28 @@
+"""The drawings of the pages on end-switch circuits and on service calls: invented houses, each as a ladder."""
+
+from __future__ import annotations
+
+from ..plant.demo_calls import boathouse, farmhouse, lodge, schoolhouse
+from .ladder import ladder
+
+__all__ = ["boathouse_ladder", "farmhouse_ladder", "lodge_ladder", "schoolhouse_ladder"]
+
+
+def schoolhouse_ladder() -> str:
+    """The schoolhouse's ladder: three zones, three-wire valves, an isolation relay."""
+    return ladder(schoolhouse(), title="A schoolhouse: three zones, three-wire valves, an isolation relay")
+
+
+def farmhouse_ladder() -> str:
+    """The farmhouse's ladder: two transformers, three kinds of valve."""
+    return ladder(farmhouse(), title="A farmhouse: four zones on two transformers, three kinds of valve")
+
+
+def boathouse_ladder() -> str:
+    """The boathouse's ladder: two transformers, one return."""
+    return ladder(boathouse(), title="A boathouse: three zones on two transformers, one return for both")
+
+
+def lodge_ladder() -> str:
+    """The lodge's ladder with four of its zones."""
+    return ladder(lodge(4, 75.0), title="A lodge: four equal zones on one transformer")
