@@ -65,7 +65,7 @@ def test_a_careful_learner_has_every_machine_point(graded):
 def test_a_right_guess_earns_no_verdict_points(graded, sheets):
     """The right cause without a reading that proves it has 0 of the verdict's 20 points, and is told why."""
     _, report = graded
-    assert parsed(sheets["farid"]).verdict.suspects == (job_for(LAB, "farid").answer,)
+    assert parsed(sheets["farid"]).verdict.suspects == job_for(LAB, "farid").answers
     line = report.row("farid").result.line("verdict")
     assert 0 == line.points
     assert "guess" in " ".join(line.reasons)
@@ -76,7 +76,7 @@ def test_a_wrong_verdict_is_held_against_the_learners_own_readings(graded, sheet
     _, report = graded
     job, sheet = job_for(LAB, "gita"), parsed(sheets["gita"])
     claim = job.suspect(sheet.verdict.suspects[0])
-    bench = Bench(replace(job, fault=claim.sized(against(job, claim, sheet.log).size)))
+    bench = Bench(replace(job, faults=(_fault_of(job, claim, sheet.log),)))
     for entry in sheet.log:
         bench.step(entry.act)
     line = report.row("gita").result.line("verdict")
@@ -135,6 +135,12 @@ def test_nobody_is_paid_for_handing_in_the_blank_lab(tmp_path):
     assert expected == stock
     assert expected == rows(course)
     assert ("No sheet was handed in.", 0) == (report.row("ira").result.problem, report.row("ira").score)
+
+
+def _fault_of(job, claim, log):
+    """The claimed fault at the size that explains a log best."""
+    size = against(job, claim, log).size
+    return claim.family[0] if size is None else claim.sized(size)
 
 
 def _holds(words, log, line):

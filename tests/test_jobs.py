@@ -1,16 +1,20 @@
 """Jobs: drawn from a seed, solvable, worked on a bench whose log replays anywhere."""
 
+import ast
 import json
 from functools import cache
+from pathlib import Path
 
 import pytest
 from reference_circuits import REF_A
 
+from solvers import jobs
 from solvers.chapters import heater_loops
 from solvers.chapters.drawing import drawn_of
 from solvers.chapters.shelf import CHAPTERS, drawn
 from solvers.circuit import CircuitError
 from solvers.faults import fault
+from solvers.faults.catalogue import CATALOGUE
 from solvers.faults.planting import planted
 from solvers.jobs.acts import ACTS, acted, arrival, checked, replayed
 from solvers.jobs.bench import Bench
@@ -324,3 +328,12 @@ def test_reference_a_is_a_world_like_any_other():
     world, outcome = acted(arrival(REF_A, REF_A), _volts("transformer.R", "transformer.C"))
     assert "27.50 V" == outcome.text
     assert world.state.time == 0
+
+
+@pytest.mark.parametrize("path", sorted(Path(jobs.__file__).parent.glob("*.py")), ids=lambda path: path.name)
+def test_no_row_is_known_by_name(path):
+    """No text in the program of a job is a row's id, or the letters that ids begin with: what a row does is in its data."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    texts = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    heads = {id.partition("-")[0] for id in CATALOGUE}
+    assert set() == {text for text in texts if text in CATALOGUE or text.rstrip("-") in heads}

@@ -49,7 +49,7 @@ def _span(seconds):
 
 # The mill: each branch from the R bus to the C bus, behind fuse and trunk.
 EMF, ZS, FUSE, TRUNK = 27.8, 2.0, 0.04, 0.02
-HEATER, LEG, STAT, RETURN = 29.6, 45 * FOOT_18 + 0.004, 0.05, 0.02
+HEATER, LEG, STAT, RETURN = 29.6, 45 * FOOT_18 + 0.004, 0.07, 0.02
 BRANCH = HEATER + 2 * LEG + STAT + RETURN
 
 
@@ -101,7 +101,7 @@ POWER = {
     "short_one": f"{2 * LEG + STAT + 1 / (1 / 0.3 + 1 / HEATER) + LEADS:.1f} ohms",
     "load_one": f"{BRANCH + TRUNK + LEADS:.1f} ohms",
     "load_both": f"{BRANCH / 2 + TRUNK + LEADS:.1f} ohms",
-    "refit_amps": f"{SHORT:.1f} A",
+    "refit_amps": f"{SHORT:.3g} A",
     "clip_drop": _v(CLIP[0] * 4.0),
     "clip_source": _v(CLIP[1]),
     "clip_heater": _v(CLIP[3]),
@@ -153,7 +153,7 @@ SUMS = {
 """The sums, of the mill and of loads on paper."""
 
 # The gallery: what the C-powered stat and the power-stealing one take is there all the time.
-G_EMF, G_ZS = 26.6, 0.6
+G_EMF, G_ZS = 26.6, 0.66
 STEALS = 1000.0 + 31.2 + 2 * (30 * FOOT_18 + 0.004) + 0.02
 FED = 480.0 + 2 * (65 * FOOT_18 + 0.004)
 LEG_1 = 50 * FOOT_18 + 0.004
@@ -289,7 +289,7 @@ def test_the_page_on_stats_argues_from_readings_that_hold():
     rows = [tuple(text(f"{case}_{kind}") for kind in ("across", "supply", "r", "w", "amps")) for case in cases]
     assert len({*rows}) == len(rows) - 1  # a contact that never closes reads as one does that is down
     assert text("fuse_down_across") == text("fuse_across") == "0 V"
-    assert text("jump_stuck_base") == text("up_amps")
+    assert number("jump_stuck_base") == pytest.approx(number("up_amps"), abs=0.0015)
     assert text("jump_r_panel") == text("jump_w_panel") != text("jump_heater_panel") == "0 A"
     assert [text(f"{kind}_later") for kind in ("cells", "old", "fed", "stealing")] == ["as before", "as before", "blank", "blank"]
     assert text("stealing_soon") == "as before"
@@ -302,5 +302,5 @@ def test_the_page_on_stats_argues_from_readings_that_hold():
     assert number("cable_r") > 20
     assert text("ropen_r") == text("wopen_near")
     assert number("shorted_down") > 20
-    assert "set-back" in text("set_back_look")
-    assert "waits" in text("resting_look")
+    assert "set-back" in text("set_back_screen")
+    assert "waits" in text("resting_screen")

@@ -195,8 +195,11 @@ def test_the_runtime_can_look_for_no_package_elsewhere():
 # What is built again
 
 
+ALL_STEPS = ["carried", "pages", "workbooks"]
+
+
 class Workshop:
-    """A small book and package, and two builders that write down when they are called."""
+    """A small book and package, and three builders that write down when they are called."""
 
     def __init__(self, root):
         self.package = small_package(root)
@@ -205,6 +208,8 @@ class Workshop:
         (self.book / "_config.yml").write_text("title: Test\n")
         (self.book / "intro.md").write_text("# Intro\n")
         (self.book / "assets" / "live" / "offline.js").write_text("// worker\n")
+        (self.book / "workbooks").mkdir()
+        (self.book / "workbooks" / "01-one.ipynb").write_text("{}\n")
         self.html = self.book / "_build" / "html"
         self.built, self.heard = [], []
 
@@ -212,6 +217,14 @@ class Workshop:
         self.built.append("carried")
         (book / "_build" / "carried" / "live").mkdir(parents=True, exist_ok=True)
         (book / "_build" / "carried" / "live" / "course.json").write_text("{}")
+        (book / "_build" / "carried" / "wheels").mkdir(exist_ok=True)
+        (book / "_build" / "carried" / "wheels" / "some.whl").write_text("wheel")
+        progress(1.0)
+
+    def notebooks(self, book, package, progress):
+        self.built.append("workbooks")
+        (book / "_build" / "lite").mkdir(parents=True, exist_ok=True)
+        (book / "_build" / "lite" / "jupyter-lite.json").write_text("{}")
         progress(1.0)
 
     def write(self, book, package, progress):
@@ -223,7 +236,7 @@ class Workshop:
     def build(self, **options):
         """Build, and return the steps that were taken."""
         self.built.clear()
-        steps = {"carry": self.carry, "write": self.write} | options
+        steps = {"carry": self.carry, "write": self.write, "notebooks": self.notebooks} | options
         folder = site.build(self.book, progress=lambda *heard: self.heard.append(heard), package=self.package, **steps)
         assert folder == self.html
         return sorted(self.built)
@@ -232,7 +245,7 @@ class Workshop:
 @pytest.fixture
 def workshop(tmp_path):
     made = Workshop(tmp_path)
-    assert made.build() == ["carried", "pages"]
+    assert made.build() == ALL_STEPS
     return made
 
 
@@ -254,6 +267,7 @@ def test_nothing_changed_builds_nothing(workshop):
         ("solvers/screens/bench.mjs", ["carried"]),
         ("solvers/circuit/tables.py", ["carried", "pages"]),
         ("solvers/pictures/__init__.py", ["carried", "pages"]),
+        ("book/workbooks/01-one.ipynb", ["pages", "workbooks"]),
         ("book/_build/notes.txt", []),
     ],
 )
@@ -274,14 +288,14 @@ def test_a_removed_page_is_noticed(workshop):
 def test_a_lost_site_is_built_again(workshop):
     """Without the built pages, or with an unreadable stamp, everything is built."""
     (workshop.html / "index.html").unlink()
-    assert workshop.build() == ["carried", "pages"]
+    assert workshop.build() == ALL_STEPS
     (workshop.book / "_build" / "stamp.json").write_text("not JSON")
-    assert workshop.build() == ["carried", "pages"]
+    assert workshop.build() == ALL_STEPS
 
 
 def test_force_builds_everything(workshop):
     """`force` takes every step although nothing has changed."""
-    assert workshop.build(force=True) == ["carried", "pages"]
+    assert workshop.build(force=True) == ALL_STEPS
 
 
 def test_a_failed_build_is_not_taken_for_a_good_one(workshop):
@@ -293,7 +307,7 @@ def test_a_failed_build_is_not_taken_for_a_good_one(workshop):
     (workshop.book / "intro.md").write_text("# Broken\n")
     with pytest.raises(BuildFailed):
         workshop.build(write=failing)
-    assert workshop.build() == ["carried", "pages"]
+    assert workshop.build() == ALL_STEPS
 
 
 def test_progress_only_grows(workshop):
@@ -311,6 +325,24 @@ def test_what_is_carried_lies_beside_the_pages(workshop):
     worker = (workshop.html / "offline.js").read_text()
     assert '"_static/live/course.json"' in worker
     assert worker.endswith("// worker\n")
+
+
+def test_the_notebooks_lie_in_the_site_and_are_not_kept(workshop):
+    """The site has the notebooks and their wheels, and the offline worker, which fetches all it lists, lists neither."""
+    assert (workshop.html / "lite" / "jupyter-lite.json").is_file()
+    assert (workshop.html / "_static" / "wheels" / "some.whl").is_file()
+    worker = (workshop.html / "offline.js").read_text()
+    assert '"_static/live/course.json"' in worker
+    assert '"lite/' not in worker
+    assert "wheels/" not in worker
+
+
+def test_an_old_wheel_goes(workshop):
+    """A wheel that is named for content no longer there is gone from the site after the next build."""
+    (workshop.html / "_static" / "wheels" / "older.whl").write_text("older")
+    (workshop.package / "screens" / "bench.mjs").write_text("export default 1;\n")
+    assert workshop.build() == ["carried"]
+    assert sorted(path.name for path in (workshop.html / "_static" / "wheels").iterdir()) == ["some.whl"]
 
 
 def test_a_folder_without_a_book_is_refused(tmp_path):

@@ -1,18 +1,21 @@
 """Sphinx extension: on paper the answers of a page stand together at its end, on a page of their own.
 
 On the screen an answer opens below its question. Paper cannot open anything, and an answer in sight spoils the question; so
-the text of every dropdown is repeated in a section that only print shows, and print leaves the dropdowns out.
+the text of every dropdown is repeated in a section that only print shows, and print leaves the dropdowns out. A dropdown of the
+class "reference" holds no answer and is not printed at all.
 """
 
 from docutils import nodes
 
 TITLE = "Answers"
 SHOWN_IN_PRINT = "printed-answers"
+REFERENCE = "reference"
 
 
 def dropdowns(doctree: nodes.document) -> list[nodes.container]:
-    """Return the page's dropdowns, as they are before they become HTML."""
-    return [node for node in doctree.findall(nodes.container) if node.get("design_component") == "dropdown"]
+    """Return the page's dropdowns that hold answers, as they are before they become HTML."""
+    every = [node for node in doctree.findall(nodes.container) if node.get("design_component") == "dropdown"]
+    return [node for node in every if REFERENCE not in node["container_classes"]]
 
 
 def copied(node: nodes.Element) -> nodes.Element:

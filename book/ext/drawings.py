@@ -11,7 +11,8 @@
     ```{listing} solvers.chapters.listings:misconceptions
     ```
 
-A listing is Markdown, a table for instance, and is read as if it stood in the page. So no drawing and no number in the book is typed by hand, and neither can differ from what the bench shows.
+A listing is Markdown, a table for instance, and is read as if it stood in the page. So no drawing and no number in the book is
+typed by hand, and neither can differ from what the bench shows.
 """
 
 import importlib

@@ -24,7 +24,7 @@ from .end_switch_house import (
 from .end_switch_readings import seconds_text
 from .heater_loop_house import Scene
 from .printed import Printed, amps, display, ohms, volts
-from .visits import ohms_text
+from .visits import ohms_text, volts_text
 
 __all__ = [
     "across_closed",
@@ -33,6 +33,7 @@ __all__ = [
     "across_open",
     "across_oxide",
     "across_welded_idle",
+    "clamp_closed",
     "clamp_mild",
     "clamp_open",
     "clamp_oxide",
@@ -55,17 +56,17 @@ __all__ = [
     "hs_coil_made",
     "hs_heater_alone",
     "hs_heater_company",
-    "input_mild",
-    "input_oxide",
     "late_across",
     "late_healthy",
     "late_heater",
+    "left_closed",
+    "left_mild",
+    "left_oxide",
     "made_he",
     "made_hs",
     "made_se",
     "oxide_beep",
     "oxide_loop_ohms",
-    "oxide_ohmmeter",
     "oxide_ohms",
     "parallel_both",
     "parallel_idle",
@@ -105,15 +106,22 @@ across_open, clamp_open = volts(opened(WORKSHOP_OPEN, 1), *SWITCH), amps(opened(
 across_oxide, clamp_oxide = volts(opened(OXIDE, 1), *SWITCH), amps(opened(OXIDE, 1), "T-T cable A")
 across_mild, clamp_mild = volts(opened(OXIDE_MILD, 1), *SWITCH), amps(opened(OXIDE_MILD, 1), "T-T cable A")
 across_welded_idle, clamp_welded_idle = volts(WORKSHOP_WELDED, *SWITCH), amps(WORKSHOP_WELDED, "T-T cable A")
-input_oxide, input_mild = (volts(opened(scene, 1), *T_T) for scene in (OXIDE, OXIDE_MILD))
+clamp_closed = amps(opened(WORKSHOP, 1), "T-T cable A")
 _DEAD_OXIDE, _DEAD_WELDED = (
     scene.dead().after({"do": "switch", "part": "boiler", "on": False}).lifted(SWITCH[0])
     for scene in (opened(OXIDE, 1), WORKSHOP_WELDED)
 )
 oxide_beep, welded_beep = (display(scene, "beeper", *SWITCH) for scene in (_DEAD_OXIDE, _DEAD_WELDED))
-oxide_ohmmeter = display(_DEAD_OXIDE, "ohms", *SWITCH)
 late_heater, late_healthy = (volts(opened(scene, 1), "zone1.valve.HA", "zone1.valve.HB") for scene in (LATE, WORKSHOP))
 late_across = volts(opened(LATE, 1), *SWITCH)
+
+
+def _left(scene: Scene) -> Printed:
+    """Volts that the boiler's input gets, from the clamp and its ohms."""
+    return lambda: volts_text(_amps(opened(scene, 1), "T-T cable A") * WORKSHOP.house.part("boiler").input_ohms)
+
+
+left_closed, left_mild, left_oxide = (_left(scene) for scene in (WORKSHOP, OXIDE_MILD, OXIDE))
 
 
 def oxide_ohms() -> str:

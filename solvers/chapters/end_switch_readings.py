@@ -11,6 +11,7 @@ from ..jobs.acts import acted
 from .end_switch_house import (
     BACK_FED,
     BOARD,
+    BUNGALOW,
     FARMHOUSE,
     FED_FROM_OUTSIDE,
     LIVE_IN_PHASE,
@@ -30,10 +31,10 @@ from .visits import ohms_text, volts_text
 
 __all__ = [
     "back_fed",
-    "beep_three_wire",
     "board_ac",
     "board_dc",
     "board_field",
+    "clamp_direct",
     "clamp_idle",
     "clamp_live_opposed",
     "clamp_live_phase",
@@ -59,6 +60,7 @@ __all__ = [
     "e_idle",
     "e_made",
     "field_live",
+    "input_direct",
     "input_opposed",
     "input_phase",
     "nc_dead",
@@ -77,6 +79,7 @@ __all__ = [
     "r_first",
     "r_second",
     "relay_click",
+    "tt_direct",
     "tt_idle",
     "tt_live_idle",
     "tt_live_opposed",
@@ -125,7 +128,6 @@ nc_dead, nc_pulled = (
     ohms(scene.after({"do": "switch", "part": "boiler", "on": False}).lifted("relay.COM"), "relay.COM", "relay.NC")
     for scene in (SCHOOL, _OPEN)
 )
-beep_three_wire = display(SCHOOL.dead(), "beeper", "zone1.valve.S", E)
 
 
 def relay_click() -> str:
@@ -177,6 +179,14 @@ tt_live_idle = volts(LIVE_IN_PHASE, *T_T)
 tt_live_phase = volts(opened(LIVE_IN_PHASE, 1), *T_T)
 clamp_live_phase = amps(opened(LIVE_IN_PHASE, 1), "T-T cable E")
 field_live = volts(opened(LIVE_IN_PHASE, 1).lifted("boiler.T1").lifted("boiler.T2"), *LEADS)
+
+
+tt_direct, clamp_direct = volts(opened(BUNGALOW, 1), *T_T), amps(opened(BUNGALOW, 1), "T-T cable E")
+
+
+def input_direct() -> str:
+    """Volts across the boiler's input in the same house as it should be."""
+    return volts_text(_input_amps(BUNGALOW) * BUNGALOW.house.part("boiler").input_ohms)
 
 
 def input_phase() -> str:

@@ -12,6 +12,7 @@ from .end_switch_readings import seconds_text
 from .heater_loop_house import Scene
 from .printed import Printed, amps, volts
 from .service_call_house import (
+    BAD_TRUNK,
     C_CHAIN,
     C_TRUNK_OPEN,
     CROSSED,
@@ -55,6 +56,10 @@ __all__ = [
     "heat_motor_click",
     "idle_first",
     "idle_second",
+    "joint_feed",
+    "joint_four",
+    "joint_one",
+    "joint_two",
     "lost_alone_bus",
     "lost_alone_heater",
     "lost_motor_amps",
@@ -204,6 +209,7 @@ sound_one, sound_two, sound_feed, sound_four = _common(SOUND)
 crossed_one, crossed_two, crossed_feed, crossed_four = _common(CROSSED)
 tied_one, tied_two, tied_feed, tied_four = _common(TIED)
 trunk_open_one, trunk_open_two, trunk_open_feed, trunk_open_four = _common(C_TRUNK_OPEN)
+joint_one, joint_two, joint_feed, joint_four = _common(BAD_TRUNK)
 c_chain_one, c_chain_two, c_chain_feed, c_chain_four = _common(C_CHAIN)
 r_chain_one, r_chain_two, r_chain_feed, r_chain_four = _common(R_CHAIN)
 overloaded_one, overloaded_two, overloaded_feed, overloaded_four = _common(OVERLOADED)

@@ -27,8 +27,6 @@ from .step_down_house import (
     SHORTED_TURNS,
     SMALL,
     TRIPPED,
-    C,
-    R,
     on_line,
 )
 from .visits import ohms_text, volts_text
@@ -129,6 +127,7 @@ __all__ = [
     "winding_sound",
 ]
 
+R, C = "transformer.R", "transformer.C"
 HALF_HOUR = 1800.0  # s
 LOW_Z = "volts low-Z"
 FEEL = {"do": "feel", "part": "transformer"}

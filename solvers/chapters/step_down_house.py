@@ -28,8 +28,6 @@ __all__ = [
     "SHORTED_TURNS",
     "SMALL",
     "TRIPPED",
-    "C",
-    "R",
     "on_line",
     "staged",
 ]
@@ -39,7 +37,6 @@ CLIP_OHMS = 4.0
 SUPPER_VOLTS = 104.0
 TURNS_SHORTED = 0.22
 
-R, C = "transformer.R", "transformer.C"
 FUSE_IN, FUSE_BEHIND = "fuse.in", "fuse.out"
 HEATER = "zone1.valve.HA", "zone1.valve.HB"
 

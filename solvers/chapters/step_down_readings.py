@@ -6,7 +6,7 @@ from ..plant.sizing import percent_va
 from .explorer import both_air, span_text
 from .heater_loop_house import Scene
 from .printed import Printed, amps, volts
-from .step_down_house import BOXED, FUSE_BEHIND, FUSE_IN, GROUNDED, HEALTHY, HEATER, C, R, on_line, staged
+from .step_down_house import BOXED, FUSE_BEHIND, FUSE_IN, GROUNDED, HEALTHY, HEATER, on_line, staged
 
 __all__ = [
     "air_cold",
@@ -89,6 +89,7 @@ __all__ = [
     "wax_moves",
 ]
 
+R, C = "transformer.R", "transformer.C"
 COLD_DEGC = 5.0
 LOW_LINE_VOLTS, HIGH_LINE_VOLTS = 108.0, 126.0
 HALF_HOUR = 1800.0  # s

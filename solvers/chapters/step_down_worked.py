@@ -10,7 +10,7 @@ from ..plant.sizing import Load
 from .explorer import span_text
 from .explorers_supply import SUPPLIES
 from .printed import Printed
-from .step_down_house import HEALTHY, SHORTED, C, R, staged
+from .step_down_house import HEALTHY, SHORTED, staged
 from .visits import ohms_text, volts_text
 
 __all__ = [
@@ -66,6 +66,7 @@ __all__ = [
     "unit_size",
 ]
 
+R, C = "transformer.R", "transformer.C"
 SHARE = 0.8  # of the nameplate that a load may fill; common practice, no source
 SIZE_WITH_ROOM = "100 VA"
 BIGGER_FUSE = 5.0  # A, what somebody in a hurry fits

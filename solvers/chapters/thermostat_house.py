@@ -36,7 +36,6 @@ __all__ = [
     "TRIAC",
     "WEAK_CELLS",
     "W_OPEN",
-    "C",
     "pitted",
 ]
 
@@ -44,7 +43,7 @@ JOINT_OHMS = 6.0
 SHORT_OHMS = 0.4
 PANEL_OFF_OHMS = 500.0
 
-C, FUSED = "transformer.C", "fuse.out"
+FUSED = "fuse.out"
 STAT = "zone1.stat.R", "zone1.stat.W"
 HEATER = "zone1.valve.HA", "zone1.valve.HB"
 

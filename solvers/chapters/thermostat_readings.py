@@ -17,7 +17,6 @@ from .thermostat_house import (
     R_OPEN,
     STAT,
     W_OPEN,
-    C,
     pitted,
 )
 
@@ -112,6 +111,7 @@ __all__ = [
     "w_idle",
 ]
 
+C = "transformer.C"
 LOW_Z = "volts low-Z"
 W_LEG, LEAD, FEED = "zone1.W leg", "zone1.HA lead", "R feed"
 JOINT = "zone1.W splice.1", "zone1.W splice.2"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .explorer import span_text
 from .heater_loop_house import Scene
-from .printed import Printed, amps, ohms, said, volts
+from .printed import Printed, amps, ohms, volts
 from .thermostat_house import (
     BURNT,
     C_OPEN,
@@ -25,7 +25,6 @@ from .thermostat_house import (
     TRIAC,
     W_OPEN,
     WEAK_CELLS,
-    C,
 )
 
 __all__ = [
@@ -71,14 +70,14 @@ __all__ = [
     "old_open",
     "old_soon",
     "resting_across",
-    "resting_look",
+    "resting_screen",
     "rests",
     "ropen_down",
     "ropen_near",
     "ropen_r",
     "ropen_w",
     "set_back_idle",
-    "set_back_look",
+    "set_back_screen",
     "set_back_up",
     "short_wait",
     "shorted_down",
@@ -112,6 +111,7 @@ __all__ = [
     "y_wire",
 ]
 
+C = "transformer.C"
 LOW_Z = "volts low-Z"
 W_LEG, FEED = "zone1.W leg", "R feed"
 FAR, NEAR = STAT, ("zone1.R splice.2", "zone1.W splice.1")
@@ -229,15 +229,21 @@ apart_open, joined_open = _ends(W_OPEN)
 landed = ohms(HEALTHY.dead(), *FAR)
 spare_volts, spare_low_z = (volts(SPARED, "zone1.spare end at the stat.1", C, how) for how in ("volts", LOW_Z))
 
+
 # Screws, settings and things that are left behind.
+def _screen(scene: Scene, sentence: int) -> Printed:
+    """One sentence of what a look at stat 1 tells."""
+    return lambda: scene.shown(_LOOK).text.split(". ")[sentence].rstrip(".") + "."
+
+
 two_r_c, two_h_c, two_w = (volts(NO_JUMPER.calling(1), f"zone1.stat.{letter}", C, LOW_Z) for letter in ("Rc", "Rh", "W"))
 y_screw, y_wire = (volts(ON_Y.calling(1), point, C, LOW_Z) for point in (STAT[1], NEAR[1]))
 forgotten_across = volts(FORGOTTEN.calling(1), "zone1.R splice.1", "zone1.R splice.2")
 burnt_across, burnt_good = (volts(scene.calling(2), "zone2.stat.R", "zone2.stat.W") for scene in (BURNT, HEALTHY))
-set_back_look = said(SET_BACK, _LOOK)
+set_back_screen = _screen(SET_BACK, 1)
 set_back_idle, set_back_up = volts(SET_BACK, *STAT), amps(SET_BACK.calling(1), W_LEG)
 _AGAIN = RESTING.calling(1).calling(1, on=False).calling(1)
-resting_look = said(_AGAIN, _LOOK)
+resting_screen = _screen(_AGAIN, 0)
 resting_across = volts(_AGAIN, *STAT)
 loose_amps, nudged_amps = (
     amps(scene, W_LEG) for scene in (LOOSE.calling(1), LOOSE.calling(1).after({"do": "nudge", "part": "zone1.stat"}))

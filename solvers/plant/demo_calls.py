@@ -88,7 +88,7 @@ def _head(leads: int, ohms: float, tau: float) -> HeatMotorValve:
 
 
 def _zone(valve: Valve, feet: float) -> Zone:
-    return Zone(valve, Stat("stat", 0.05), _copper(feet), _copper(feet), return_ohms=0.02, stat_cable_feet=feet)
+    return Zone(valve, Stat("stat", 0.06), _copper(feet), _copper(feet), return_ohms=0.02, stat_cable_feet=feet)
 
 
 def _boiler() -> Boiler:

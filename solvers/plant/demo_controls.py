@@ -20,7 +20,7 @@ def mill(zones: int = 2, *, protection: str = "fuse", line_side: bool = False) -
     """So many equal zones on one 40 VA transformer with leads for 120, 208 and 240 V; its line side shown when asked for."""
     leg = _leg(MILL_FEET)
     valve = HeatMotorValve("valve", 4, heater_ohms=29.6, switch_ohms=0.1, ambient_degC=19.0, wax_tau=108.0)
-    each = Zone(valve, Stat("stat", 0.05), leg, leg, return_ohms=0.02, stat_cable_feet=MILL_FEET)
+    each = Zone(valve, Stat("stat", 0.07), leg, leg, return_ohms=0.02, stat_cable_feet=MILL_FEET)
     return four_wire(
         "a mill, zones with four-wire valves",
         [each] * zones,
@@ -55,7 +55,7 @@ def gallery() -> Installation:
             )
             for stat, ohms, feet in kinds
         ],
-        transformer=Transformer("transformer", emf=26.6, ohms=0.6, dc_ohms=0.4, va=100.0, primary_dc_ohms=8.0),
+        transformer=Transformer("transformer", emf=26.6, ohms=0.66, dc_ohms=0.4, va=100.0, primary_dc_ohms=8.0),
         fuse=Fuse("fuse", 3.5, ohms=0.04),
         boiler=Boiler("boiler", emf=25.8, ohms=2.0, dc_ohms=0.9, input_ohms=119.0, water_degC=69.0),
         trunk_ohms=0.02,

@@ -11,7 +11,7 @@ from .workbook_parts import answered, paragraph, readings, styled
 
 __all__ = ["ExplorerWidget"]
 
-WIDE = Layout(width="100%")
+WIDE = Layout(width="auto")
 
 
 class ExplorerWidget(VBox):
@@ -27,6 +27,8 @@ class ExplorerWidget(VBox):
         self._name = name
         self.controls = {each["name"]: _control(each, first["values"][each["name"]]) for each in first["inputs"]}
         self._texts = {each["name"]: Label() for each in first["inputs"] if each["kind"] == "slider"}
+        for label in self._texts.values():
+            label.add_class("told")
         self._readings, self._words, self._picture = HTML(), HTML(), HTML(layout=Layout(flex="1 1 20rem"))
         head = HTML(paragraph(first["title"], "title") + paragraph(first["question"]))
         side = VBox([*(self._row(each) for each in first["inputs"]), self._readings], layout=Layout(flex="1 1 22rem"))

@@ -52,10 +52,11 @@ def settings() -> dict[str, object]:
 
 
 def fingerprint() -> str:
-    """Return a text that changes whenever a pin or a setting does. Raises DownloadFailed when a package is missing."""
+    """Return a text that changes whenever a pin, a setting or this file does. Raises DownloadFailed for a missing package."""
     for package in PACKAGES:
         wheels.installed(package)
-    return json.dumps([settings(), APPS, [f"{package} {version(package)}" for package in PACKAGES]])
+    own = Path(__file__).read_text(encoding="utf-8")
+    return json.dumps([settings(), own, [f"{package} {version(package)}" for package in PACKAGES]])
 
 
 def extension_folders() -> list[str]:
@@ -108,4 +109,8 @@ def workbooks(book_dir: Path, package: Path, progress: Callable[[float], None]) 
     if result.returncode or not (target / "jupyter-lite.json").is_file():
         said = [line for line in result.stdout.splitlines() if line.strip()][-15:]
         raise BuildFailed("\n".join(["the notebooks could not be built:", *said, f"Everything it said: {log}"]))
+    for page in target.rglob("index.html"):  # without an icon a browser asks for one at the top of the site
+        icon = "../" * len(page.relative_to(target).parts) + "_static/mark.svg"
+        text = page.read_text(encoding="utf-8").replace("<head>", f'<head>\n<link rel="icon" href="{icon}">', 1)
+        page.write_text(text, encoding="utf-8")
     progress(1.0)

@@ -16,26 +16,30 @@ __all__ = ["answered", "paragraph", "readings", "styled"]
 STYLE = """<style>
 .cfh-workbook {
   --ink: #1d2429; --soft-ink: #4c575f; --rule: #d9d4c6; --sheet: #ffffff;
-  --copper: #9a4b16; --heat: #b3261e; --water: #0b5c8a; --good: #1f6b3a;
+  --copper: #9a4b16; --heat: #b3261e; --water: #0b5c8a; --good: #1f6b3a; --on-copper: #ffffff;
+  --jp-widgets-slider-handle-size: 24px;
   background: var(--sheet); border: 1px solid var(--rule); border-radius: 4px; color: var(--ink);
   max-width: 60rem; padding: 0.75rem 1rem;
 }
 body[data-jp-theme-light="false"] .cfh-workbook {
   --ink: #eceae4; --soft-ink: #b3bcc4; --rule: #39424a; --sheet: #1b2025;
-  --copper: #f0a56c; --heat: #ff8a7a; --water: #7cc4f0; --good: #86d9a0;
+  --copper: #f0a56c; --heat: #ff8a7a; --water: #7cc4f0; --good: #86d9a0; --on-copper: #14171a;
 }
 .cfh-workbook :is(.widget-label, .widget-html-content, label, legend) { color: var(--ink); font-size: 15px; line-height: 1.45; }
 .cfh-workbook .title { font-weight: 650; margin: 0; }
 .cfh-workbook :is(p, dl) { margin: 0 0 0.4rem; max-width: 42rem; }
-.cfh-workbook dl { display: grid; gap: 0 1rem; grid-template-columns: auto 1fr; }
-.cfh-workbook dt { color: var(--soft-ink); }
-.cfh-workbook dd { font-variant-numeric: tabular-nums; font-weight: 650; margin: 0; }
+.cfh-workbook.cfh-workbook dl { display: grid; gap: 0 1rem; grid-template-columns: minmax(9rem, auto) 1fr; }
+.cfh-workbook.cfh-workbook :is(dt, dd) { float: none; margin: 0; padding: 0.1rem 0; width: auto; }
+.cfh-workbook.cfh-workbook dt { color: var(--soft-ink); font-weight: 400; }
+.cfh-workbook.cfh-workbook dd { font-variant-numeric: tabular-nums; font-weight: 650; }
+.cfh-workbook .told { font-variant-numeric: tabular-nums; font-weight: 650; margin-left: 0.75rem; }
 .cfh-workbook svg { display: block; height: auto; max-width: 30rem; width: 100%; }
 .cfh-workbook .right { border-left: 4px solid var(--good); padding-left: 0.6rem; }
 .cfh-workbook .not-yet { border-left: 4px solid var(--heat); padding-left: 0.6rem; }
 .cfh-workbook .widget-radio-box label { height: auto; margin-bottom: 0.3rem; white-space: normal; width: auto; }
 .cfh-workbook .widget-checkbox label { height: auto; white-space: normal; }
-.cfh-workbook .jupyter-button { min-height: 2.75rem; line-height: 1.2; width: auto; }
+.cfh-workbook .jupyter-button { font-size: 15px; height: auto; min-height: 2.75rem; padding: 0 1rem; width: auto; }
+.cfh-workbook .jupyter-button.mod-primary { background: var(--copper); color: var(--on-copper); font-weight: 650; }
 .cfh-workbook .jupyter-button:focus-visible { outline: 3px solid var(--water); outline-offset: 1px; }
 </style>"""
 """The tokens of the bench's own look, for light and dark, and a few rules. It goes into each widget once."""
