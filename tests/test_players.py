@@ -35,9 +35,7 @@ def _marks(player, *which):
     return mark(job, PLAYERS[player](job, player, str(which[-1])).sheet())
 
 
-def _holds_par(jobs):
-    marks = [_marks("follows", *which) for which in jobs]
-    assert fmean(one.par for one in marks) == pytest.approx(fmean(one.readings for one in marks), rel=0.1)
+def _holds_marks(marks):
     assert fmean(one.points for one in marks) >= 85
     assert [True] * len(marks) == [one.right and one.argued for one in marks]
     assert {()} == {one.flags for one in marks}
@@ -45,13 +43,20 @@ def _holds_par(jobs):
 
 def test_the_best_next_reading_comes_out_at_par():
     """Who follows the best next reading needs par, within a tenth on average, and gets at least 85 of the machine's 90."""
-    _holds_par(FEW)
+    marks = [_marks("follows", *which) for which in FEW]
+    assert fmean(one.par for one in marks) == pytest.approx(fmean(one.readings for one in marks), rel=0.1)
+    _holds_marks(marks)
 
 
 @pytest.mark.slow
-def test_the_best_next_reading_comes_out_at_par_on_many_jobs():
-    """The same holds over every level, with two faults and intermittent ones among them."""
-    _holds_par(MORE)
+def test_the_best_next_reading_needs_no_more_than_par_on_many_jobs():
+    """Over every level the same player needs at most a tenth more than par, and has at least 85 of 90.
+
+    It may need less: a danger is not proven twice, and what was read for a first fault serves for a second.
+    """
+    marks = [_marks("follows", *which) for which in MORE]
+    assert fmean(one.readings for one in marks) <= 1.1 * fmean(one.par for one in marks)
+    _holds_marks(marks)
 
 
 @pytest.mark.parametrize("which", FEW, ids=str)

@@ -15,7 +15,7 @@ from ..jobs.rounds import IMPOSSIBLE, Run, planned
 from ..jobs.said import act_words
 from ..jobs.situations import Situation, situations
 from ..jobs.survey import Probe, Survey, nearest, separating, survey
-from ..pictures.words import part_words, point_words, wire_words
+from ..plant.naming import part_words, point_words, wire_words
 from ..plant.parts import Transformer
 from ..plant.wiring import Installation
 from .paper_marks import letter, rows

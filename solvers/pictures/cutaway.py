@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from ..plant.naming import part_words
 from ..plant.parts import HeatMotorValve, SpringReturnValve, Valve, ValveState, WaxActuator
 from ..plant.wiring import WiringError
 from . import motor_head, wax_head
 from .section import empty, mechanism, section_words
-from .words import part_words
 
 __all__ = ["cutaway", "cutaway_words"]
 

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter, deque
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from ..plant.naming import home
 from ..plant.parts import Part, Splice, Stat
 from ..plant.wiring import Installation
 from .elements import DRIVES, Element, elements, is_bus
 
-__all__ = ["AHEAD", "Bus", "Graph", "home", "zone_of"]
+__all__ = ["AHEAD", "Bus", "Graph"]
 
 AHEAD = {"R": "source R", "C": "source C"}
 """The role of a bus that stands between a source and the rail of that role."""
 
-HOME = re.compile(r"(zone\d+)[a-z]?(?=\.)")
 JOINED = ("joint", "fuse", "breaker")
 
 
@@ -28,18 +27,6 @@ class Bus:
     ways: tuple[str, ...]  # terminals
     role: str = ""
     source: int = 0  # which of the sources feeds it, counted from 0
-
-
-def home(name: str) -> str:
-    """The zone in a part's or terminal's name, "zone2" for "zone2.valve.H", "zone2b" for a second set; "" without one."""
-    found = HOME.match(name)
-    return found[0] if found else ""
-
-
-def zone_of(name: str) -> str:
-    """The zone whose thermostat governs a part, "zone2" for "zone2b.valve" too; "" for a name without one."""
-    found = HOME.match(name)
-    return found[1] if found else ""
 
 
 class Graph:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from ..circuit import OPEN
+from ..plant.naming import part_words, point_words, wire_words
 from ..plant.running import PlantState
 from ..plant.wiring import Installation
 from .cells import GRID, PANEL, PRIMARY, Cell, Label
@@ -17,7 +18,7 @@ from .sheet import FINE, INK, RAIL, SOFT, XY, Sheet
 from .symbols import RING, ring
 from .trace import traced
 from .units import drawn
-from .words import ladder_words, part_words, point_words, wire_words
+from .words import ladder_words
 
 __all__ = ["ladder"]
 

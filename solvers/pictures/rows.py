@@ -7,12 +7,12 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from ..plant.naming import PLAIN, home, part_words, short_words, zone_of
 from .cells import BOX_GAP, GAP, GRID, Cell, Column
 from .elements import DRIVES
-from .graph import AHEAD, Bus, home, zone_of
+from .graph import AHEAD, Bus
 from .sheet import text_width
 from .trace import Chain, Step, Trace
-from .words import PLAIN, part_words, short_words
 
 __all__ = ["Row", "apart", "bus_columns", "ordered", "row_width"]
 

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..circuit import CircuitError
+from ..plant.naming import part_words
 from ..plant.running import PlantState
 from ..plant.wiring import Installation
 from .sheet import FINE, HEAT, INK, SHEET, SOFT, STROKE, WATER, Sheet, text_width
 from .timeline_run import Happening, Record, Sample, recorded
 from .wires_labels import haloed
-from .words import part_words
 
 __all__ = ["timeline", "timeline_words"]
 

@@ -7,11 +7,10 @@ from itertools import pairwise
 
 from ..circuit import CircuitError
 from ..plant.electrics import electrics
+from ..plant.naming import home, part_words
 from ..plant.parts import Boiler, HeatedValve, Loop, Room, Stat, Valve
 from ..plant.running import PlantState, waited
 from ..plant.wiring import Installation
-from .graph import home
-from .words import part_words
 
 __all__ = ["Happening", "Record", "Sample", "recorded"]
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass, replace
 
+from ..plant.naming import home, zone_of
 from ..plant.wiring import Installation
 from .elements import DRIVES, PASSABLE, Element, bare, lone
-from .graph import AHEAD, Bus, Graph, home, zone_of
+from .graph import AHEAD, Bus, Graph
 
 __all__ = ["Chain", "Step", "Trace", "traced"]
 

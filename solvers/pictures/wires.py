@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import chain, pairwise
 
+from ..plant.naming import cable_words, part_words, point_words, wire_words
 from ..plant.parts import Boiler, Stat, Transformer, Valve
 from ..plant.running import PlantState, lead
 from ..plant.wiring import Conductor, Installation, NoSuchPart, NoSuchTerminal
@@ -17,7 +18,6 @@ from .wires_channels import RING, led
 from .wires_labels import Box, Free, Label, Tied, along, beside, boxed, haloed, off, tied
 from .wires_layout import EDGE, NAME, Area, Cell, Layout, placed
 from .wires_told import by_name, enclosure_words, landed, signs, wires_words
-from .words import cable_words, part_words, point_words, wire_words
 
 __all__ = ["wires", "wires_words"]
 

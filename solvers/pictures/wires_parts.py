@@ -6,11 +6,10 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from ..plant.naming import home, part_words
 from ..plant.parts import Boiler, Breaker, Fuse, Part, Splice, Stat, Transformer, Valve
 from ..plant.wiring import Installation
-from .graph import home
 from .sheet import text_width
-from .words import part_words
 
 __all__ = ["BOX", "NAME", "ROW", "SEAM", "STEP", "WAY", "Room", "sorted_out"]
 

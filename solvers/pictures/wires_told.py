@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from ..plant.naming import cable_words, part_words, point_words, wire_words
 from ..plant.wiring import Conductor, Enclosure, Installation
-from .words import cable_words, part_words, point_words, wire_words
 
 __all__ = ["by_name", "enclosure_words", "landed", "signs", "wires_words"]
 

@@ -11,7 +11,7 @@ from ..jobs.injected import injected
 from ..jobs.job import JobError
 from ..jobs.wiring_questions import Leads, leads_found
 from ..pictures.wires import wires, wires_words
-from ..pictures.words import part_words, point_words
+from ..plant.naming import part_words, point_words
 from ..plant.parts import Boiler, Stat, Transformer, Valve
 
 __all__ = ["ASKS", "Houses"]

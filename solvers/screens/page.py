@@ -20,8 +20,9 @@ from ..jobs.sheet import parsed, written
 from ..pictures.cutaway import SECTIONS, cutaway, cutaway_words
 from ..pictures.ladder import ladder
 from ..pictures.wires import wires, wires_words
-from ..pictures.words import cable_words, ladder_words, part_words, point_words, spoken, wire_words
+from ..pictures.words import ladder_words
 from ..plant.electrics import electrics
+from ..plant.naming import cable_words, part_words, point_words, spoken, wire_words
 from ..plant.parts import Boiler, HeatedValve, Stat, Transformer, Valve
 from ..plant.running import PlantState
 from .exploring import ASKS as LIVE_ASKS

@@ -20,8 +20,8 @@ from ..jobs.wiring_marks import marked
 from ..jobs.wiring_questions import Choice, Leads, Question, Reading, lead_ohms, leads_found
 from ..pictures.elements import bare
 from ..pictures.wires import wires, wires_words
-from ..pictures.words import part_words, point_words
 from ..plant.electrics import electrics
+from ..plant.naming import part_words, point_words
 from ..plant.parts import Boiler, Breaker, Fuse, Splice, Stat, Transformer, Valve
 from ..plant.running import PlantState, at_rest, points, switched, waited
 from ..plant.wiring import Installation
