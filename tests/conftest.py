@@ -18,7 +18,7 @@ settings.register_profile("ci", deadline=None, max_examples=40, derandomize=True
 settings.load_profile("ci" if IN_CI else "local")
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def needs_tool() -> Callable[[str], str]:
     """The path of a program the test runs; where it is missing the test is skipped, but fails when CI is set."""
 

@@ -45,8 +45,8 @@ def test_an_unknown_row_is_refused():
 
 @pytest.mark.parametrize(("chapter", "level"), EVERY)
 def test_jobs_are_solvable_and_in_their_band(chapter, level):
-    """Three seeds of each chapter and level: solvable by readings, of the level's difficulty, with the answers offered."""
-    for number in range(3):
+    """Two seeds of each chapter and level: solvable by readings, of the level's difficulty, with the answers offered."""
+    for number in range(2):
         job = drawn(chapter, f"some/{number}", level)
         low, high = BANDS[level]
         assert solvable(job), job.id

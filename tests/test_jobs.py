@@ -28,9 +28,119 @@ SEEDS = [f"proof/{number}" for number in range(100)]
 DRAWN = fault.CHAPTERS
 LEVELS = [(name, level) for name in DRAWN for level in CHAPTERS[name].LEVELS]
 
-PINNED: dict[str, tuple[str, ...]] = {}
-"""By chapter, the answers of the seeds pin/0 to pin/19 of its first level, two faults joined by " + ". Empty until the
-draws stand; the test then holds whatever is entered here."""
+PINNED: dict[str, tuple[str, ...]] = {
+    "step-down-power": (
+        "SP-06 aged",
+        "SP-01",
+        "SP-03",
+        "SP-03",
+        "SP-03",
+        "SP-13",
+        "SP-12",
+        "SP-03",
+        "SP-05 zone2 W to C at the W splice",
+        "nothing zone2",
+        "SP-15",
+        "SP-09",
+        "SP-11",
+        "SP-12",
+        "nothing zone1",
+        "SP-19",
+        "SP-06 too small",
+        "SP-07",
+        "SP-13",
+        "nothing zone1",
+    ),
+    "thermostat-switching": (
+        "TS-07 zone1 it hangs askew",
+        "TS-13 zone1",
+        "NF-01 zone1",
+        "nothing zone1",
+        "TS-06 zone1",
+        "nothing zone2",
+        "TS-12 zone1",
+        "TS-06 zone1",
+        "TS-13 zone1",
+        "TS-09 zone1",
+        "TS-04 zone2",
+        "nothing zone2",
+        "TS-08 zone1 R conductor",
+        "NF-02 zone1 vacation hold on",
+        "TS-06 zone1",
+        "TS-02 zone1",
+        "TS-09 zone2",
+        "NF-01 zone1",
+        "TS-04 zone1",
+        "TS-09 zone1",
+    ),
+    "heater-loops": (
+        "HL-24 zone2",
+        "HL-27 zone2",
+        "HL-04 zone2",
+        "nothing zone2",
+        "HL-16 zone1",
+        "HL-01 zone2",
+        "HL-24 zone2",
+        "HL-24 zone2",
+        "HL-27 zone2",
+        "HL-27 zone2",
+        "HL-26 zone1",
+        "HL-16 zone1",
+        "nothing zone2",
+        "nothing zone1",
+        "HL-05 zone1",
+        "HL-13 zone2",
+        "HL-01 zone2",
+        "HL-21 zone2",
+        "HL-16 zone2",
+        "HL-21 zone1",
+    ),
+    "end-switches": (
+        "ES-19",
+        "ES-15 conductor A",
+        "ES-11",
+        "ES-02 zone1",
+        "ES-11",
+        "ES-16",
+        "ES-06 zone2",
+        "ES-26",
+        "ES-18 zone2",
+        "ES-16",
+        "ES-01 zone2",
+        "ES-16",
+        "ES-12",
+        "ES-22",
+        "ES-03 zone1",
+        "ES-26",
+        "ES-19",
+        "ES-26",
+        "ES-23 zone1",
+        "ES-08",
+    ),
+    "service-calls": (
+        "TS-18 zone1",
+        "MZ-22",
+        "MZ-22",
+        "HL-03 zone3",
+        "MZ-22",
+        "SP-03",
+        "SP-05 zone3 W to C at the W splice",
+        "MZ-14 zone3",
+        "MZ-22",
+        "nothing zone1",
+        "MZ-20 zone1",
+        "MZ-18 zone3",
+        "MZ-06 zone2",
+        "MZ-22",
+        "MZ-13 zone1",
+        "MZ-14 zone2",
+        "MZ-03",
+        "TS-01 zone1",
+        "ES-08",
+        "MZ-17",
+    ),
+}  # fmt: skip
+"""By chapter, the answers of the first twenty practice jobs of its first level, two faults joined by " + "."""
 
 
 @cache
@@ -72,11 +182,10 @@ def _whole_round(job):
     return bench
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize("chapter", PINNED)
+@pytest.mark.parametrize("chapter", DRAWN)
 def test_the_first_twenty_jobs_stay_what_they_are(chapter):
     """A seed keeps its job for good: adding a decision never reshuffles old ones."""
-    found = tuple(" + ".join(_drawn(chapter, f"pin/{number}").answers) for number in range(20))
+    found = tuple(" + ".join(_drawn(chapter, f"practice/{number}").answers) for number in range(1, 21))
     assert PINNED[chapter] == found
 
 

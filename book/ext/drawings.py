@@ -1,4 +1,4 @@
-"""Sphinx extension: drawings, readings and listings that a page takes from the package while it is built.
+"""Sphinx extension: drawings, readings, listings and beliefs that a page takes from the package while it is built.
 
     ```{drawing} solvers.pictures.examples:heater_loop_ladder
     :alt: Two heaters in parallel between W and C
@@ -11,8 +11,11 @@
     ```{listing} solvers.chapters.listings:misconceptions
     ```
 
-A listing is Markdown, a table for instance, and is read as if it stood in the page. So no drawing and no number in the book is
-typed by hand, and neither can differ from what the bench shows.
+    {belief}`4`
+
+A belief is one of the course's misconceptions by its number, in quotation marks, and a target for links. A listing is
+Markdown, a table for instance, and is read as if it stood in the page. So no drawing and no number in the book is typed by
+hand, and neither can differ from what the bench shows.
 """
 
 import importlib
@@ -160,8 +163,25 @@ class Reading(SphinxRole):
             return [nodes.problematic(self.rawtext, self.rawtext)], [message]
 
 
+class Belief(SphinxRole):
+    """Prints a misconception by its number, as a target that `ref` can name."""
+
+    def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
+        try:
+            number = int(self.text)
+            quoted = text_of("solvers.chapters.places:belief", {"number": number})
+            anchor = text_of("solvers.chapters.places:belief_anchor", {"number": number})
+        except (Unusable, ValueError) as error:
+            message = self.inliner.reporter.error(f"no belief {self.text!r}: {error}", line=self.lineno)
+            return [nodes.problematic(self.rawtext, self.rawtext)], [message]
+        node = nodes.inline(self.rawtext, quoted, classes=["belief"], ids=[anchor])
+        self.env.get_domain("std").anonlabels[anchor] = self.env.docname, anchor
+        return [node], []
+
+
 def setup(app):
     app.add_directive("drawing", Drawing)
     app.add_directive("listing", Listing)
     app.add_role("reading", Reading())
+    app.add_role("belief", Belief())
     return {"parallel_read_safe": True, "parallel_write_safe": True}

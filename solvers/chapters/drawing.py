@@ -24,7 +24,7 @@ MOST_ATTEMPTS = 40
 FEWEST_SUSPECTS = 5
 ALIKE = 3.0  # how much more likely a suspect with the same symptom is offered
 
-BANDS: Mapping[int, tuple[float, float]] = {1: (3.5, 6.5), 2: (4.0, 7.5), 3: (4.5, 9.0)}
+BANDS: Mapping[int, tuple[float, float]] = {1: (3.5, 7.0), 2: (4.0, 8.0), 3: (4.0, 9.0)}
 """Difficulty index by level: from the easiest job to the hardest."""
 
 

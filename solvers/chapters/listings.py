@@ -10,6 +10,7 @@ from ..jobs.job import Job
 from ..jobs.objectives import OBJECTIVES
 from . import story_jobs
 from .misconceptions import MISCONCEPTIONS
+from .places import belief, belief_anchor, objective_anchor
 from .quiz import KINDS, asked
 from .stories import STORIES
 
@@ -42,14 +43,18 @@ def shown_by(objective: str) -> tuple[str, ...]:
 
 def objectives() -> str:
     """Every objective, where it is taught, and what shows it."""
-    rows = ((number, words, taught_on(number), "; ".join(shown_by(number))) for number, words in OBJECTIVES.items())
+    rows = (
+        (number, words, _linked(taught_on(number), objective_anchor(number)), "; ".join(shown_by(number)))
+        for number, words in OBJECTIVES.items()
+    )
     return table(("No.", "The learner can", "Taught on", "Shown by"), rows)
 
 
 def misconceptions() -> str:
     """Every misconception with the page that refutes it."""
     rows = (
-        (str(one.number), f"\u201c{one.belief}\u201d", taught_on(one.objective), one.objective) for one in MISCONCEPTIONS.values()
+        (str(one.number), belief(one.number), _linked(taught_on(one.objective), belief_anchor(one.number)), one.objective)
+        for one in MISCONCEPTIONS.values()
     )
     return table(("No.", "What they believe", "Refuted on", "Objective"), rows)
 
@@ -74,6 +79,11 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """A Markdown table of plain texts."""
     lines = [head, ["---"] * len(head), *rows]
     return "\n".join(f"| {' | '.join(cell.replace('|', '/') for cell in line)} |" for line in lines)
+
+
+def _linked(words: str, anchor: str) -> str:
+    """Words that lead to a target of the book."""
+    return f"{{ref}}`{words} <{anchor}>`"
 
 
 def _numbered(told: Sequence[str]) -> str:

@@ -37,7 +37,7 @@ MISCONCEPTIONS: Mapping[int, Misconception] = {
         (15, "If the fuse keeps opening, a bigger one will do.", "1.6"),
         (16, "Two transformers can be joined side by side, as batteries can.", "4.7"),
         (17, "Wires of one colour are in phase.", "4.7"),
-        (18, "A common wire is always at nought volts.", "3.2"),
+        (18, "A common wire is always at zero volts.", "3.2"),
         (19, "A few volts on a loose wire are a leak that will hold a valve open.", "2.7"),
         (20, "The boiler runs and nobody calls, so the boiler is at fault.", "4.6"),
         (21, "T-T is just one more pair with 24 volts on it.", "4.1"),

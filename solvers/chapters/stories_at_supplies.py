@@ -69,7 +69,7 @@ STORIES_AT_SUPPLIES = (
         7,
         "Cold guests at supper",
         "When guests come for supper their rooms over the garage are still cold, and at noon it all works when I try it.",
-        "Two zones with four-wire valves; the second valve stands in a crawlspace at 4 degC, and it is six in the evening",
+        "Two zones with four-wire valves; the second valve stands in a crawlspace at 4 °C (39 °F), and it is six in the evening",
         ("The heads look new.",),
         ("house", "guest room"),
         "zone2",

@@ -17,7 +17,7 @@ def site():
         yield address
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def chromium(needs_tool):
     """The browser, or a skip (a failure where continuous integration runs)."""
     return needs_tool("chromium")

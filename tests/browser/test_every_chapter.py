@@ -1,0 +1,95 @@
+"""On every chapter's own page one whole job is worked to its end in a real browser, act by act as a good player works it."""
+
+import pytest
+from browser.benches import PAGES, PATIENCE, Bench
+from browser.chromium import opened
+from browser.hands import done, shown, signed
+from players import follows
+
+from solvers.chapters.shelf import drawn
+from solvers.jobs.marking import mark
+
+WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 390, "height": 844}
+MOST_SHIFT = 0.05  # of the layout, in the browser's own measure
+FIRST = 1  # the level that a page offers first
+
+WATCHED = """
+window.shifts = { since: Infinity, all: [] };
+addEventListener("click", ({ target }) => {
+  if (target.closest?.(".bench-start")) shifts.since = performance.now();
+}, true);
+shifts.observer = new PerformanceObserver((list) => shifts.all.push(...list.getEntries()));
+shifts.observer.observe({ type: "layout-shift", buffered: true });
+"""
+
+SHIFTED = """async () => {
+  for (let frame = 0; frame < 3; frame += 1) await new Promise(requestAnimationFrame);
+  const seen = [...shifts.all, ...shifts.observer.takeRecords()].filter(({ startTime }) => startTime > shifts.since);
+  return { started: Number.isFinite(shifts.since), shift: seen.reduce((sum, { value }) => sum + value, 0) };
+}"""
+
+SEEDS = {
+    "step-down-power": "page/10",
+    "thermostat-switching": "page/11",
+    "heater-loops": "page/4",
+    "end-switches": "page/24",
+    "service-calls": "page/18",
+}
+"""Jobs that are short: made safe and handed over; a new cable; leads exchanged; a conductor run anew; a joint remade."""
+
+
+@pytest.fixture(scope="module")
+def window(chromium):
+    """One browser window for all chapters, that notes what moves on a page."""
+    with opened(chromium, WIDE["width"], WIDE["height"]) as (page, seen):
+        page.add_init_script(WATCHED)
+        yield page, seen
+
+
+def _sideways(bench):
+    """On a phone's screen: by how many pixels the page is wider than it, at each view of the bench."""
+    page, found = bench.page, {}
+    page.set_viewport_size(NARROW)
+    bench.root.and_(page.locator('[data-layout="narrow"]')).wait_for(timeout=PATIENCE)
+    for tab in bench.root.locator(".tabs button").all():
+        tab.click()
+        found[tab.inner_text()] = page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    page.set_viewport_size(WIDE)
+    bench.root.and_(page.locator('[data-layout="wide"]')).wait_for(timeout=PATIENCE)
+    return found
+
+
+@pytest.mark.parametrize("chapter", PAGES)
+def test_a_whole_job_on_the_chapters_page(site, window, chapter):
+    """Read, repaired or handed over, proven and signed: what the page shows at each act and in the marks is what Python says."""
+    page, seen = window
+    told = len(seen.complaints)
+    job = drawn(chapter, SEEDS[chapter], FIRST)
+    player = follows(job)
+    bench = Bench(page, site, job)
+    moved = page.evaluate(SHIFTED)
+    assert moved["started"]
+    assert moved["shift"] < MOST_SHIFT
+    assert f"Job {chapter}/{FIRST}/{SEEDS[chapter]}" == bench.root.locator(".job").text_content()
+    assert job.story == bench.root.locator(".story").inner_text()
+    assert {suspect.id for suspect in job.suspects} == {
+        box.get_attribute("value") for box in bench.root.locator(".suspects input").all()
+    }
+    assert {0} == set(_sideways(bench).values())
+    for line in player.log:
+        done(bench, line.act)
+        assert (line.act, line.text) == (line.act, shown(bench))
+    signed(bench, player.verdict)
+    words = bench.marks().inner_text()
+    sheet = bench.sheet()
+    assert tuple(player.log) == sheet.log
+    given = mark(job, sheet)
+    assert given.right
+    assert given.argued
+    assert ((), ()) == (given.closing.untreated, given.closing.left)
+    assert f"{given.points:g} of 90 points" in words
+    assert all(sentence in words for sentence in given.feedback)
+    assert all(reason in words for line in given.lines for reason in line.reasons)
+    assert {0} == set(_sideways(bench).values())
+    assert [] == seen.complaints[told:]
+    assert [] == seen.outside()
