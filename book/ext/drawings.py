@@ -93,11 +93,16 @@ def svg_of(target: str, arguments: dict) -> str:
     return svg
 
 
+def drawn_width(svg: str) -> float:
+    """Return the width of a drawing in its own units, the third number of its viewBox."""
+    return float(ElementTree.fromstring(svg).get("viewBox").split()[2])
+
+
 class Drawing(SphinxDirective):
     """Inlines an SVG drawing; with a caption it is a numbered figure.
 
     The body, if any, is a JSON object of keyword arguments. `:alt:` says in words what is drawn and is required.
-    `:wide:` lets the drawing keep its size on a narrow screen and scroll there. `:name:` makes it a target of numref.
+    `:wide:` keeps the drawing's letters legible on a narrow screen, where it scrolls. `:name:` makes it a target of numref.
     """
 
     required_arguments = 1
@@ -120,7 +125,8 @@ class Drawing(SphinxDirective):
             raise self.error(str(error)) from error
         wide = "wide" in self.options
         opening = f'<div class="drawing{" drawing-wide" if wide else ""}" role="img" aria-label="{escape(self.options["alt"])}"'
-        picture = nodes.raw("", f"{opening}{' tabindex=0' if wide else ''}>{svg}</div>", format="html")
+        scrolls = f' tabindex=0 style="--drawn: {drawn_width(svg):g}"' if wide else ""
+        picture = nodes.raw("", f"{opening}{scrolls}>{svg}</div>", format="html")
         self.set_source_info(picture)
         if "caption" not in self.options:
             return [picture]

@@ -71,12 +71,13 @@ def chart(
     with sheet.group("curve", about=within[0][0]):
         _curve(sheet, within[0][1], span, rise, colour=INK, weight=CURVE)
     # Words come last and stand clear of every line.
+    taken: list[XY] = []
     with sheet.group("names"):
         for number, (name, points) in enumerate(within[1:], 1):
             others = [line for at, (_, line) in enumerate(within) if at != number]
-            _name(sheet, name, points, others, span, rise)
+            _name(sheet, name, points, others, taken, span, rise)
         for name, level in shown_levels:
-            _level_name(sheet, name, level, [line for _, line in within], span, rise)
+            _level_name(sheet, name, level, [line for _, line in within], taken, span, rise)
     if here is not None and here[1] <= highest:
         _here(sheet, here, here_words, span, rise)
     return sheet.svg(title, words)
@@ -149,7 +150,7 @@ def _curve(sheet: Sheet, points: Points, span: Span, rise: Span, *, colour: str,
             piece = []
 
 
-def _name(sheet: Sheet, name: str, points: Points, lines: Sequence[Points], span: Span, rise: Span) -> None:
+def _name(sheet: Sheet, name: str, points: Points, lines: Sequence[Points], taken: list[XY], span: Span, rise: Span) -> None:
     """A curve's name at one of its ends, above or below, where the other curves are furthest off."""
     drawn = [(x, y) for x, y in points if y is not None]
     if not name or not drawn:
@@ -159,20 +160,31 @@ def _name(sheet: Sheet, name: str, points: Points, lines: Sequence[Points], span
     for x, y in (drawn[-1], drawn[0]):
         left = min(max(_x(span, x) - wide / 2, LEFT + 4), WIDTH - RIGHT - wide - 2)
         places += [(left, _y(rise, y) - 6), (left, _y(rise, y) + 15)]
-    _clear(sheet, name, places, lines, span, rise, colour=SOFT)
+    _clear(sheet, name, places, lines, taken, span, rise, colour=SOFT)
 
 
-def _level_name(sheet: Sheet, name: str, level: float, lines: Sequence[Points], span: Span, rise: Span) -> None:
+def _level_name(sheet: Sheet, name: str, level: float, lines: Sequence[Points], taken: list[XY], span: Span, rise: Span) -> None:
     """A level's name at its line, at the end and on the side where the curves are furthest off."""
     y, wide = _y(rise, level), text_width(name, TEXT)
     lefts = (LEFT + 6, WIDTH - RIGHT - wide - 4)
-    _clear(sheet, name, [(left, base) for left in lefts for base in (y - 6, y + 14)], lines, span, rise, colour=HEAT)
+    _clear(sheet, name, [(left, base) for left in lefts for base in (y - 6, y + 14)], lines, taken, span, rise, colour=HEAT)
 
 
 def _clear(
-    sheet: Sheet, words: str, places: Sequence[XY], lines: Sequence[Points], span: Span, rise: Span, *, colour: str
+    sheet: Sheet,
+    words: str,
+    places: Sequence[XY],
+    lines: Sequence[Points],
+    taken: list[XY],
+    span: Span,
+    rise: Span,
+    *,
+    colour: str,
 ) -> None:
-    """Words at that one of the places (left end, baseline) inside the field from which the lines keep furthest."""
+    """Words at that one of the places (left end, baseline) inside the field from which the lines keep furthest.
+
+    `taken` are the baselines that words have got before, from end to end, one point a pixel; these take theirs.
+    """
     wide = text_width(words, TEXT)
 
     def room(place: XY) -> float:
@@ -180,9 +192,11 @@ def _clear(
         if not TOP + 9 <= base <= TOP + HIGH - 3:
             return -1.0
         at = [(_x(span, x), _y(rise, y)) for points in lines for x, y in points if y is not None]
-        return min((abs(y - base + 4) for x, y in at if left - 8 <= x <= left + wide + 8), default=HIGH)
+        free = min((abs(y - base + 4) for x, y in at if left - 8 <= x <= left + wide + 8), default=HIGH)
+        return min([free, *(abs(y - base) - TEXT for x, y in taken if left - 8 <= x <= left + wide + 8)])
 
     left, base = max(places, key=room)
+    taken += [(left + along, base) for along in range(round(wide) + 1)]
     sheet.text(words, left, base, size=TEXT, anchor="start", colour=colour)
     haloed(sheet)
 

@@ -15,7 +15,7 @@ from solvers.jobs.sheet import Sheet, parsed
 
 PATIENCE = 120_000  # ms; a browser's Python takes its time on a busy machine
 BOOK = Path(__file__).resolve().parents[2] / "book"
-PAGES = {page.stem[3:]: f"{page.stem}.html" for page in BOOK.glob("0[1-5]-*.md")}  # by chapter: "01-step-down-power.html"
+PAGES = {page.stem[3:]: f"{page.stem}.html" for page in sorted(BOOK.glob("0[1-5]-*.md"))}  # by chapter: "01-step-down-power.html"
 
 
 @lru_cache
