@@ -71,7 +71,7 @@ def _staged():
     by_hand["joint_watts"] = f"{amps**2 * (TRUNK + JOINT):.1f} W"
     amps, source, heater = _lodge(6, E40, Z40)
     by_hand["six_amps"] = f"{amps:.2f} A"
-    by_hand["six_share"] = f"{100 * amps * source / 40:.0f} percent"
+    by_hand["six_share"] = f"{100 * amps * source / 40:.0f} %"
     by_hand["six_source_ohms"] = f"{Z40 + FUSE:.2f} ohms"
     for name, trunk in (("thin", 80 * 16.143 / 1000), ("thick", 80 * 2.525 / 1000)):
         amps, _, heater = _lodge(4, E75, Z75, trunk)

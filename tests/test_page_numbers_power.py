@@ -135,7 +135,7 @@ SUMS = {
     "motors_size": "40 VA",
     "mixed_sum": f"{2 * VA + 22.5:.1f} VA",
     "mixed_phasor": f"{abs(MIXED):.1f} VA",
-    "mixed_over": f"{100 * ((2 * VA + 22.5) / abs(MIXED) - 1):.0f} percent",
+    "mixed_over": f"{100 * ((2 * VA + 22.5) / abs(MIXED) - 1):.0f} %",
     "fuse_rule": f"{1.8 * 40 / 24:.2f} A",
     "ceiling_mill": f"{100 / EMF:.2f} A",
     "ceiling_big": f"{100 / 26.5:.2f} A",

@@ -62,33 +62,18 @@ def next_test(draw: Draw, plan: Plan) -> Question:
 
     What each test is worth is computed from what every suspect would show; raises JobError where no attempt serves.
     """
-    return _next_test(draw, _Plan(plan))
+    return _next_test(draw, plan)
 
 
 def log_read(draw: Draw, plan: Plan) -> Question:
     """Which suspects a log of readings rules out, each of which has been truly taken on a drawn job; raises JobError."""
-    return _log_read(draw, _Plan(plan))
-
-
-class _Plan:
-    """A plan as a key."""
-
-    __slots__ = ("plan",)
-
-    def __init__(self, plan: Plan) -> None:
-        self.plan = plan
-
-    def __hash__(self) -> int:
-        return hash(self.plan.chapter)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Plan) and self.plan is other.plan
+    return _log_read(draw, plan)
 
 
 @lru_cache(maxsize=64)
-def _next_test(draw: Draw, key: _Plan) -> Question:
+def _next_test(draw: Draw, plan: Plan) -> Question:
     for attempt in range(MOST_ATTEMPTS):
-        job = small_job(draw, key.plan, attempt)
+        job = small_job(draw, plan, attempt)
         if job is None:
             continue
         call = {"do": "call", "stat": f"{job.zone}.stat", "on": True}
@@ -181,9 +166,9 @@ def _tried(visit: Visit, act: Act) -> Outcome:
 
 
 @lru_cache(maxsize=64)
-def _log_read(draw: Draw, key: _Plan) -> Question:
+def _log_read(draw: Draw, plan: Plan) -> Question:
     for attempt in range(MOST_ATTEMPTS):
-        job = small_job(draw, key.plan, attempt)
+        job = small_job(draw, plan, attempt)
         if job is None:
             continue
         log = _worked(draw, job, attempt)

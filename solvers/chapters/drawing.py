@@ -41,9 +41,9 @@ class Level:
     faults: tuple[float, float, float] = (1.0, 0.0, 0.0)  # shares of one fault, two, none
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Plan:
-    """A chapter's rows, the rows of others that look like them, and its levels."""
+    """A chapter's rows, the rows of others that look like them, and its levels. Each is one of a kind: it equals itself alone."""
 
     chapter: str
     rows: tuple[Row, ...]
@@ -58,7 +58,7 @@ def drawn_job(plan: Plan, seed: str, level: int) -> Job:
         raise JobError(f"level {level!r} of {plan.chapter}; there are {list(plan.levels)}")
     if not isinstance(seed, str) or not seed.strip():
         raise JobError(f"seed {seed!r}; give some text, for instance 'autumn/anna/3'")
-    return _drawn(_Plan(plan), seed, level)
+    return _drawn(plan, seed, level)
 
 
 def drawn_of(plan: Plan, row: str, seed: str, level: int) -> Job:
@@ -131,24 +131,8 @@ def difficulty(job: Job, told: int = 1) -> float:
     return round(index + ("two transformers" in house_traits(job.design)), 2)
 
 
-class _Plan:
-    """A plan as a key: the same plan object is the same plan."""
-
-    __slots__ = ("plan",)
-
-    def __init__(self, plan: Plan) -> None:
-        self.plan = plan
-
-    def __hash__(self) -> int:
-        return hash(self.plan.chapter)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Plan) and self.plan is other.plan
-
-
 @lru_cache(maxsize=256)
-def _drawn(key: _Plan, seed: str, level: int) -> Job:
-    plan = key.plan
+def _drawn(plan: Plan, seed: str, level: int) -> Job:
     listed = known(plan.chapter, level, seed)
     if listed is not None:
         attempt, kept = listed

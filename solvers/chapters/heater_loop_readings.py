@@ -236,12 +236,12 @@ def joint_watts() -> str:
 
 def fewer_volts() -> str:
     """How much of its volts heater 1 loses to the bad joint."""
-    return f"{100 * (1 - _kept_volts()):.0f} percent"
+    return f"{100 * (1 - _kept_volts()):.0f} %"
 
 
 def fewer_watts() -> str:
     """How much of its heat heater 1 loses to the bad joint."""
-    return f"{100 * (1 - _kept_volts() ** 2):.0f} percent"
+    return f"{100 * (1 - _kept_volts() ** 2):.0f} %"
 
 
 # Ohms on a dead circuit, and what is no electrical failure.

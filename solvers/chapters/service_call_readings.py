@@ -164,7 +164,7 @@ def second_true_va() -> str:
 
 def second_excess() -> str:
     """By how much the plain sum is too high."""
-    return f"{100 * (sum(_mixed()[:2]) / _mixed()[2] - 1):.0f} percent"
+    return f"{100 * (sum(_mixed()[:2]) / _mixed()[2] - 1):.0f} %"
 
 
 def motor_watts() -> str:

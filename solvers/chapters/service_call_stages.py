@@ -157,7 +157,7 @@ def six_share() -> str:
     """What six zones ask of the transformer, of its nameplate."""
     there = calling_first(SIX, MOST)
     feed = there.shown({"do": "clamp", "wire": "R feed", "turns": 10}).reading.value
-    return f"{100 * there.volts(*SOURCE) * feed / SIX.house.part('transformer').va:.0f} percent"
+    return f"{100 * there.volts(*SOURCE) * feed / SIX.house.part('transformer').va:.0f} %"
 
 
 def six_fuse() -> str:

@@ -115,7 +115,7 @@ def stat_va() -> str:
 
 def share() -> str:
     """The most that a load should fill."""
-    return f"{SHARE:.0%}".replace("%", " percent")
+    return f"{100 * SHARE:.0f} %"
 
 
 def _sized(loads: Sequence[Load]) -> tuple[Printed, Printed, Printed]:
@@ -141,7 +141,7 @@ def mixed_phasor() -> str:
 
 def mixed_over() -> str:
     """How much the plain sum is above that."""
-    return f"{100 * (sizing.plain_va(MIXED) / abs(sizing.phasor_va(MIXED)) - 1):.0f} percent"
+    return f"{100 * (sizing.plain_va(MIXED) / abs(sizing.phasor_va(MIXED)) - 1):.0f} %"
 
 
 def unit_size() -> str:

@@ -13,6 +13,7 @@ from ..faults.planting import planted
 from .acts import Outcome, World, acted, arrival
 from .differences import readings_apart, signals_apart, times_apart
 from .job import Job
+from .rounds import IMPOSSIBLE
 from .sheet import Entry
 
 __all__ = ["Case", "Contradiction", "against", "cases", "predicted", "survivors"]
@@ -41,8 +42,6 @@ class Case:
         """Whether nothing in the log speaks against it."""
         return not self.contradictions
 
-
-IMPOSSIBLE = Outcome("This could not have been done.", signal="done: no")
 
 MOST_RUNS = 512
 

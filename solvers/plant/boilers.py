@@ -163,7 +163,7 @@ class Boiler(Part):
             return "no call"
         call = "call" if state.called else "keeping hot"
         if self.held_off:
-            return f"{call}, held off: outdoor {facts.MILD_DEGC.value:g} °C"
+            return f"{call}, held off: outdoor {facts.MILD_DEGC.value:g} °C ({facts.MILD_DEGC.value * 1.8 + 32:.0f} °F)"
         if self.safety:
             return f"{call}, no fire: {self.safety} open"
         if state.starved:
