@@ -83,9 +83,9 @@ def test_practice_jobs_are_what_the_list_says(chapter, level):
 
 @pytest.mark.slow
 @pytest.mark.parametrize(("chapter", "level"), EVERY)
-def test_every_practice_job_is_solvable(chapter, level):
-    """The whole list is proven again."""
-    for seed in practice(chapter, level):
+def test_one_practice_job_in_four_is_solvable(chapter, level):
+    """Every fourth of the list is proven again."""
+    for seed in practice(chapter, level)[::4]:
         assert solvable(drawn(chapter, seed, level)), seed
 
 

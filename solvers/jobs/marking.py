@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
+from ..faults.fault import Fault
 from .arguing import argued
 from .closing import Closing, closed
-from .evidence import Case
+from .differences import outcomes_apart
+from .evidence import Case, predicted
 from .feedback import feedback
 from .job import Job, JobError
 from .leaving import left_behind
@@ -36,6 +38,9 @@ GATES = {BYPASSED, LINE_WORK, OVERSIZED}
 DANGER = 5  # severity
 """Weights: common practice, no source."""
 
+SOUND = Fault("", "", "", None, ())
+"""A claim that changes nothing."""
+
 
 def mark(job: Job, sheet: Sheet) -> Marks:
     """Mark a sheet. Raises JobError when it belongs to another job; a wrong answer is marks, never an error."""
@@ -50,7 +55,7 @@ def mark(job: Job, sheet: Sheet) -> Marks:
     flags += more
     reference = par(job)
     counts = _counts(job, done)
-    seen = _revealed(job, standing)
+    seen = _revealed(job, log, standing)
     refused = seen is not None and _refused(job, done)
     if refused:
         counts = tuple(0.0 if number == seen else count for number, count in enumerate(counts))
@@ -98,12 +103,19 @@ def _refused(job: Job, done: Worked) -> bool:
     return done.world.stopped and all(row.refer == done.world.referred for row in rows if row.severity == DANGER)
 
 
-def _revealed(job: Job, standing: Sequence[Mapping[str, Case]]) -> int | None:
-    """The first line after which nothing but a danger could explain the log; None where none is there, or none was shown."""
+def _revealed(job: Job, log: Sequence[Entry], standing: Sequence[Mapping[str, Case]]) -> int | None:
+    """The first line by which a learner has met the danger: something shows that no sound house has, and only a danger fits.
+
+    None where none is there, or none was shown: what looks sound shows nobody a danger, whatever it rules out.
+    """
     shown = []
     for slot, answer in enumerate(job.answers):
         if job.suspect(answer).row.severity == DANGER:
-            shown.append(max(case.falls for case in standing[slot].values() if case.suspect.row.severity != DANGER))
+            left = max(case.falls for case in standing[slot].values() if case.suspect.row.severity != DANGER)
+            sound = predicted(job, SOUND, log, slot)
+            there = predicted(job, job.faults[slot], log, slot)
+            apart = (number for number, pair in enumerate(zip(there, sound, strict=True)) if outcomes_apart(*pair))
+            shown.append(max(left, next(apart, math.inf)))
     return int(min(shown)) if shown and min(shown) < math.inf else None
 
 
