@@ -162,7 +162,7 @@ def _handed_in(house):
     return house.locator(".hand-in .marks").inner_text()
 
 
-@pytest.mark.parametrize(("width", "height", "touch"), [(1280, 900, False), (390, 844, True)])
+@pytest.mark.parametrize(("width", "height", "touch"), [(1280, 900, False), pytest.param(390, 844, True, marks=pytest.mark.slow)])
 def test_a_house_is_worked_to_full_marks(site, chromium, width, height, touch):
     """Two readings a conductor name all of them; with the other answers that is a hundred points, and then letters show."""
     with opened(chromium, width, height, touch=touch) as (page, seen):
@@ -189,6 +189,7 @@ def test_a_house_is_worked_to_full_marks(site, chromium, width, height, touch):
         assert [] == seen.complaints
 
 
+@pytest.mark.slow
 def test_what_was_done_is_there_after_a_reload(site, chromium):
     """Log and names come back with the page; a kept text that is no sheet is told, and a new house begun."""
     with opened(chromium, 1280, 900) as (page, seen):
@@ -210,6 +211,7 @@ def test_what_was_done_is_there_after_a_reload(site, chromium):
         assert [] == seen.complaints
 
 
+@pytest.mark.slow
 def test_a_reading_by_keyboard_alone(site, chromium):
     """Arrow keys reach a lead, digits place the probes, and lifting, reading, naming and handing in are announced."""
     with opened(chromium, 1280, 900) as (page, seen):

@@ -65,6 +65,7 @@ def test_an_explorer_by_keyboard(site, chromium):
         assert seen.outside() == []
 
 
+@pytest.mark.slow
 def test_choices_by_keyboard(site, chromium):
     """A list and radio buttons answer to arrow keys as well, and each choice is computed."""
     with opened(chromium, 1280, 900) as (page, _):
@@ -192,6 +193,7 @@ def test_a_self_check_wrong_then_right(site, chromium):
         assert seen.complaints == []
 
 
+@pytest.mark.slow
 def test_an_order_needs_no_pointer(site, chromium):
     """Steps are put in order by two buttons each; focus stays with the step that moves."""
     markup = '<div class="self-check" data-chapter="step-down-power" data-count="1" data-kinds="order the safe-work steps">'
@@ -203,6 +205,7 @@ def test_an_order_needs_no_pointer(site, chromium):
         _played(element, "step-down-power", 1)
 
 
+@pytest.mark.slow
 def test_a_number_that_is_none_is_told_beside_the_field(site, chromium):
     """Words where a number is asked for are no answer: nothing is judged or kept."""
     markup = '<div class="self-check" data-chapter="heater-loops" data-count="1" data-kinds="predict the amperes">'
@@ -219,6 +222,7 @@ def test_a_number_that_is_none_is_told_beside_the_field(site, chromium):
 LIST = '<div class="progress-list">'
 
 
+@pytest.mark.slow
 def test_progress_is_listed_taken_out_and_taken_in(site, chromium, tmp_path):
     """35 objectives with their states; the file that comes out reads back; another one is added; a bad one changes nothing."""
     one = mastery.noted(mastery.Progress(), ["3.1", "3.2"], seed="a", at=NOW, shown=True)
@@ -244,6 +248,7 @@ def test_progress_is_listed_taken_out_and_taken_in(site, chromium, tmp_path):
         assert mastery.parsed(_kept(page, "mastery")) == mastery.merged(one, other)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("bad", ["garbage", '{"format": "call-for-heat returning 7"}'])
 def test_what_cannot_be_read_is_never_lost(site, chromium, bad):
     """A kept text that Python refuses lies beside the new one afterwards, letter for letter, and the learner is told."""
@@ -275,6 +280,7 @@ NOTED = """async (address) => {
 }"""
 
 
+@pytest.mark.slow
 def test_marks_are_noted_as_progress(site, chromium):
     """What the marks of a job show is noted under the job's own name, without the bench knowing of it."""
     with opened(chromium, 1280, 900) as (page, _):
@@ -293,6 +299,7 @@ def test_marks_are_noted_as_progress(site, chromium):
 PARTS = ('.explorer[data-name="warm-up"]', '.explorer[data-name="continuity"]', ".section-clock", ".self-check")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("width", "height"), [(390, 844), (1280, 900)])
 def test_nothing_moves_below_a_live_part(site, chromium, width, height):
     """Started and used, each part keeps its height, so the rest of the page stands still; nothing is wider than the screen."""
@@ -312,6 +319,7 @@ def test_nothing_moves_below_a_live_part(site, chromium, width, height):
         assert seen.complaints == []
 
 
+@pytest.mark.slow
 def test_a_thumb_finds_every_control(site, chromium):
     """On a phone every button, list and slider is 44 pixels high, and every choice with its words is."""
     with opened(chromium, 390, 844, touch=True) as (page, _):

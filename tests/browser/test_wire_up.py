@@ -303,6 +303,7 @@ WATCH = """(table) => {
 }"""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("width", [1280, 390])
 def test_a_long_judgement_shows_how_far_it_is(site, chromium, width):
     """While W14 is judged its turns are counted up, shown and now and then announced; nothing moves and the screen answers."""
