@@ -41,7 +41,9 @@ class Bench {
     this.shelf = new Shelf(`${chapter}${seed ? ` ${this.order.level} ${seed}` : ""}`);
     this.thinkingTime = new ThinkingTime();
     this.build();
-    element.replaceChildren(this.root);
+    element.querySelectorAll(":scope > .cfh-bench").forEach((each) => each.remove());
+    this.fallback = [...element.children].filter((each) => !each.matches(".bench-start")); // shown until there is a job
+    element.prepend(this.root);
     this.sized = new ResizeObserver(() => this.lay());
     this.sized.observe(this.root);
     this.lay();
@@ -175,6 +177,7 @@ class Bench {
       this.thinkingTime.begin(earlier.thinking_s);
       if (earlier.verdict) [this.ticks, draft] = [earlier.verdict.proof, earlier.verdict];
       this.offer.away();
+      this.fallback.forEach((each) => each.remove());
       this.desk.hidden = false;
       this.head.told(this.brief);
       this.drawing.show(answer.drawing, answer.drawing_words, this.brief, { first: true });
