@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from solvers.circuit import currents, volts_between
+from solvers.jobs.acts import World, acted
 from solvers.plant.parts import Stat, Transformer
 from solvers.plant.running import EARTH, at_rest, called, network, waited
 from solvers.plant.wiring import Conductor, Installation
@@ -68,3 +69,16 @@ def amps(installation, state, branch, *, hz=None):
 def changed(installation, part, **fields):
     """The installation with fields of one part changed."""
     return installation.with_part(replace(installation.part(part), **fields))
+
+
+def world_of(installation, design=None):
+    """The installation as it stands at rest, without the day before it."""
+    return World(design or installation, installation, at_rest(installation))
+
+
+def acted_out(world, *acts):
+    """The world after acts, and the last outcome."""
+    outcome = None
+    for act in acts:
+        world, outcome = acted(world, act)
+    return world, outcome

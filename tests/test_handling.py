@@ -5,13 +5,13 @@ import json
 import pytest
 from drawn_houses import FOUR, KINDS
 from reference_circuits import REF_A
-from small_benches import changed
+from small_benches import acted_out, changed, world_of
 
 from solvers.circuit import OPEN, CircuitError
 from solvers.faults.changes import Bridged, LineSwitched
 from solvers.faults.fault import suspects
 from solvers.faults.heater_loops import HEATER_LOOP_ROWS
-from solvers.jobs.acts import _DONE, ACTS, WITHOUT_TOOLS, World, acted, checked
+from solvers.jobs.acts import _DONE, ACTS, WITHOUT_TOOLS, acted, checked
 from solvers.jobs.admitting import ADMITS, admitting
 from solvers.jobs.bench import Bench
 from solvers.jobs.handling import TRADES
@@ -26,18 +26,6 @@ from solvers.plant.two_sources import separate_commons
 from solvers.plant.wiring import Conductor
 
 TWO_SOURCES = separate_commons("two sources", [Zone(HeatMotorValve("valve"))], [Zone(HeatMotorValve("valve"))])
-
-
-def _world(installation, design=None):
-    return World(design or installation, installation, at_rest(installation))
-
-
-def _done(world, *acts):
-    """The world after acts, and the last outcome."""
-    outcome = None
-    for act in acts:
-        world, outcome = acted(world, act)
-    return world, outcome
 
 
 def _jumper(first, second, on=True):
@@ -57,40 +45,40 @@ def _amps(world, branch):
 
 def test_r_to_w_runs_a_zone_and_leaves_no_trace():
     """Across the base the heater has its 0.84 A as on a call; off again, everything is as before but for one second."""
-    world, outcome = _done(_world(REF_A), _jumper("zone1.stat.R", "zone1.stat.W"))
+    world, outcome = acted_out(world_of(REF_A), _jumper("zone1.stat.R", "zone1.stat.W"))
     assert ("The jumper is on.", "") == (outcome.text, outcome.misuse)
-    called, _ = _done(_world(REF_A), {"do": "call", "stat": "zone1.stat", "on": True})
+    called, _ = acted_out(world_of(REF_A), {"do": "call", "stat": "zone1.stat", "on": True})
     assert _amps(called, "zone1.valve.heater") == pytest.approx(_amps(world, "zone1.valve.heater"), rel=0.005)
     assert (("zone1.stat.R", "zone1.stat.W"),) == world.jumpers
-    after, _ = _done(world, _jumper("zone1.stat.W", "zone1.stat.R", on=False))
+    after, _ = acted_out(world, _jumper("zone1.stat.W", "zone1.stat.R", on=False))
     assert (REF_A, (), 1.0) == (after.installation, after.jumpers, after.state.time)
     assert set(at_rest(REF_A).parts) == set(after.state.parts)
 
 
 def test_t_t_starts_the_boiler():
     """The momentary jumper is heard to start the boiler, and taking it off to stop it; it is no misuse."""
-    world, outcome = _done(_world(REF_A), _jumper("boiler.T1", "boiler.T2"))
+    world, outcome = acted_out(world_of(REF_A), _jumper("boiler.T1", "boiler.T2"))
     assert ("The boiler starts.", "") == (outcome.signal, outcome.misuse)
-    assert "The boiler stops." == _done(world, _jumper("boiler.T1", "boiler.T2", on=False))[1].signal
+    assert "The boiler stops." == acted_out(world, _jumper("boiler.T1", "boiler.T2", on=False))[1].signal
 
 
 def test_r_to_c_sparks_and_costs_the_fuse():
     """It is a misuse from wherever it is done, and the fuse is gone before anything can be read."""
     for first in ("R bus.zone1", "zone1.stat.R", "fuse.out"):
-        world, outcome = _done(_world(REF_A), _jumper(first, "transformer.C"))
+        world, outcome = acted_out(world_of(REF_A), _jumper(first, "transformer.C"))
         assert (SHORTED, True) == (outcome.misuse, world.state.of("fuse").blown)
-    dead, _ = _done(_world(REF_A), {"do": "switch", "part": "transformer", "on": False})
-    _, outcome = _done(dead, _jumper("R bus.zone1", "transformer.C"))
+    dead, _ = acted_out(world_of(REF_A), {"do": "switch", "part": "transformer", "on": False})
+    _, outcome = acted_out(dead, _jumper("R bus.zone1", "transformer.C"))
     assert "" == outcome.misuse
 
 
 def test_r_to_c_on_a_one_shot_takes_the_transformer():
     """With nothing but a link in the primary, the short holds until the link opens for good."""
     bare = changed(changed(REF_A, "transformer", protection="one-shot"), "fuse", amps=100.0)
-    world, _ = _done(_world(bare), _jumper("transformer.R", "transformer.C"), {"do": "wait", "seconds": 120})
+    world, _ = acted_out(world_of(bare), _jumper("transformer.R", "transformer.C"), {"do": "wait", "seconds": 120})
     assert world.state.of("transformer").opened
-    world, _ = _done(world, _jumper("transformer.R", "transformer.C", on=False))
-    assert 0 == _done(world, _volts("transformer.R", "transformer.C"))[1].reading.value
+    world, _ = acted_out(world, _jumper("transformer.R", "transformer.C", on=False))
+    assert 0 == acted_out(world, _volts("transformer.R", "transformer.C"))[1].reading.value
 
 
 @pytest.mark.parametrize(
@@ -105,50 +93,50 @@ def test_r_to_c_on_a_one_shot_takes_the_transformer():
 )
 def test_bypassing_what_protects_is_a_misuse(house, first, second):
     """Whichever points are taken, a jumper that spans the protection is named; one beside it is not."""
-    assert BYPASSED == _done(_world(house), _jumper(first, second))[1].misuse
-    assert "" == _done(_world(house), _jumper("zone1.stat.R", "zone1.stat.W"))[1].misuse
+    assert BYPASSED == acted_out(world_of(house), _jumper(first, second))[1].misuse
+    assert "" == acted_out(world_of(house), _jumper("zone1.stat.R", "zone1.stat.W"))[1].misuse
 
 
 def test_wiring_that_does_what_a_jumper_does_is_named_too():
     """A wire moved round the fuse is a bypass, one moved onto C a short, however it came about."""
     moved = {"do": "move wire", "wire": "R bus feed", "end": "a"}
-    assert BYPASSED == _done(_world(REF_A), {**moved, "terminal": "fuse.in"})[1].misuse
-    assert SHORTED == _done(_world(REF_A), {**moved, "end": "b", "terminal": "transformer.C"})[1].misuse
-    assert "" == _done(_world(REF_A), {"do": "exchange", "first": "zone1.stat.R", "second": "zone1.stat.W"})[1].misuse
+    assert BYPASSED == acted_out(world_of(REF_A), {**moved, "terminal": "fuse.in"})[1].misuse
+    assert SHORTED == acted_out(world_of(REF_A), {**moved, "end": "b", "terminal": "transformer.C"})[1].misuse
+    assert "" == acted_out(world_of(REF_A), {"do": "exchange", "first": "zone1.stat.R", "second": "zone1.stat.W"})[1].misuse
 
 
 def test_tying_two_sources_is_a_misuse():
     """R to R of two transformers, or of a transformer and a boiler; what the drawing ties already is not."""
-    assert TIED == _done(_world(TWO_SOURCES), _jumper("transformer.R", "transformer 2.R"))[1].misuse
-    assert TIED == _done(_world(REF_A), _jumper("transformer.R", "boiler.T1"))[1].misuse
+    assert TIED == acted_out(world_of(TWO_SOURCES), _jumper("transformer.R", "transformer 2.R"))[1].misuse
+    assert TIED == acted_out(world_of(REF_A), _jumper("transformer.R", "boiler.T1"))[1].misuse
     lent = KINDS["boiler lends"]
-    assert "" == _done(_world(lent), _jumper("zone1.stat.R", "zone1.stat.W"))[1].misuse
+    assert "" == acted_out(world_of(lent), _jumper("zone1.stat.R", "zone1.stat.W"))[1].misuse
 
 
 def test_no_jumper_goes_on_line_voltage():
     """Drawn line-voltage points are refused; a hidden one is done, and named."""
     house = KINDS["line side"]
     with pytest.raises(JobError, match=r"'transformer\.L' is at line voltage; a jumper goes on 24-volt points only"):
-        acted(_world(house), _jumper("transformer.L", "transformer.P120"))
+        acted(world_of(house), _jumper("transformer.L", "transformer.P120"))
     wired = house.with_conductors([Conductor("tail", "transformer.P208", "zone1.W splice.1", 0.1)])
     with pytest.raises(JobError, match=r"'zone1\.W splice\.2' is at line voltage"):
-        acted(_world(wired), _jumper("zone1.W splice.2", "transformer.C"))
+        acted(world_of(wired), _jumper("zone1.W splice.2", "transformer.C"))
     pump = LineSwitched("pump", "zone1.valve.EA", "zone1.valve.EB").made(FOUR)
-    assert LINE_WORK == _done(_world(pump, FOUR), _jumper("zone1.valve.EA", "zone1.valve.EB"))[1].misuse
+    assert LINE_WORK == acted_out(world_of(pump, FOUR), _jumper("zone1.valve.EA", "zone1.valve.EB"))[1].misuse
 
 
 def test_a_jumper_stays_on_the_lead_it_hangs_on():
     """Clipped to a lifted lead it follows the lead back to its terminal, and comes off there."""
-    world, _ = _done(
-        _world(REF_A),
+    world, _ = acted_out(
+        world_of(REF_A),
         {"do": "lift", "terminal": "zone1.stat.W"},
         _jumper("zone1.stat.W lead", "zone1.stat.R"),
     )
     assert _amps(world, "zone1.valve.heater") > 0.8
-    world, _ = _done(world, {"do": "land", "terminal": "zone1.stat.W"})
+    world, _ = acted_out(world, {"do": "land", "terminal": "zone1.stat.W"})
     assert (("zone1.stat.W", "zone1.stat.R"),) == world.jumpers
     assert _amps(world, "zone1.valve.heater") > 0.8
-    world, _ = _done(world, _jumper("zone1.stat.W", "zone1.stat.R", on=False))
+    world, _ = acted_out(world, _jumper("zone1.stat.W", "zone1.stat.R", on=False))
     assert (REF_A, ()) == (world.installation, world.jumpers)
 
 
@@ -171,8 +159,8 @@ LINE_FAULTS = [
 @pytest.mark.parametrize(("fields", "panel", "primary", "ohms"), LINE_FAULTS, ids=lambda value: str(value)[:40])
 def test_three_line_readings_part_the_faults_of_a_feed(fields, panel, primary, ohms):
     """Panel volts, primary volts and primary ohms are the plant's own, within the meter's leads and digits."""
-    world = _world(changed(REF_A, "transformer", **fields), REF_A)
-    found = [_done(world, _line(what))[1] for what in ("panel volts", "primary volts", "primary ohms")]
+    world = world_of(changed(REF_A, "transformer", **fields), REF_A)
+    found = [acted_out(world, _line(what))[1] for what in ("panel volts", "primary volts", "primary ohms")]
     assert panel == pytest.approx(found[0].reading.value, rel=0.002)
     assert primary == pytest.approx(found[1].reading.value, abs=0.3)
     assert ohms + 0.2 == pytest.approx(found[2].reading.value, abs=0.11)
@@ -181,17 +169,17 @@ def test_three_line_readings_part_the_faults_of_a_feed(fields, panel, primary, o
 
 def test_a_line_reading_changes_nothing():
     """Ohms are taken with the feed off, and the house runs on as it did."""
-    world, _ = _done(_world(REF_A), {"do": "call", "stat": "zone1.stat", "on": True}, {"do": "wait", "seconds": 300})
-    assert all(world == _done(world, _line(what))[0] for what in ("panel volts", "primary volts", "primary ohms"))
+    world, _ = acted_out(world_of(REF_A), {"do": "call", "stat": "zone1.stat", "on": True}, {"do": "wait", "seconds": 300})
+    assert all(world == acted_out(world, _line(what))[0] for what in ("panel volts", "primary volts", "primary ohms"))
 
 
 def test_back_feed_is_read_on_a_primary_that_is_off():
     """With two secondaries tied, the one that is switched off shows line volts on its leads (MZ-09)."""
     off = {"do": "switch", "part": "transformer 2", "on": False}
-    apart, _ = _done(_world(TWO_SOURCES), off)
-    assert _done(apart, _line("primary volts", "transformer 2"))[1].reading.value < 1
-    tied, _ = _done(apart, _jumper("transformer.R", "transformer 2.R"), _jumper("transformer.C", "transformer 2.C"))
-    assert _done(tied, _line("primary volts", "transformer 2"))[1].reading.value > 90
+    apart, _ = acted_out(world_of(TWO_SOURCES), off)
+    assert acted_out(apart, _line("primary volts", "transformer 2"))[1].reading.value < 1
+    tied, _ = acted_out(apart, _jumper("transformer.R", "transformer 2.R"), _jumper("transformer.C", "transformer 2.C"))
+    assert acted_out(tied, _line("primary volts", "transformer 2"))[1].reading.value > 90
 
 
 # stop and hand over -----------------------------------------------------------------------------------------------------
@@ -200,11 +188,11 @@ def test_back_feed_is_read_on_a_primary_that_is_off():
 def test_stop_switches_everything_off_and_ends_all_work():
     """Every supply is off, nothing more is done but handing over, and the sentence says so."""
     for house in (REF_A, KINDS["boiler lends"], TWO_SOURCES):
-        world, _ = _done(_world(house), {"do": "stop"})
+        world, _ = acted_out(world_of(house), {"do": "stop"})
         assert not any(world.state.of(part.name).on for part in house.parts if isinstance(part, Transformer | Boiler))
         with pytest.raises(JobError, match=r"no 'look' after that, only \['refer'\] and the verdict"):
             acted(world, {"do": "look", "part": "boiler"})
-        world, outcome = _done(world, {"do": "refer", "to": TRADES[0]})
+        world, outcome = acted_out(world, {"do": "refer", "to": TRADES[0]})
         assert (TRADES[0], f"Handed over to: {TRADES[0]}.") == (world.referred, outcome.text)
 
 
@@ -223,14 +211,14 @@ WRONG = [
 def test_a_wrong_act_of_the_hands_is_refused_in_a_sentence(act, message):
     """One line that shows the value and the choices."""
     with pytest.raises((JobError, CircuitError)) as caught:
-        acted(_world(REF_A), act)
+        acted(world_of(REF_A), act)
     assert message in str(caught.value)
     assert "\n" not in str(caught.value)
 
 
 def test_the_same_jumper_goes_on_once():
     """A second wire between the same two points is refused with what is on."""
-    world, _ = _done(_world(REF_A), _jumper("zone1.stat.R", "zone1.stat.W"))
+    world, _ = acted_out(world_of(REF_A), _jumper("zone1.stat.R", "zone1.stat.W"))
     with pytest.raises(JobError, match=r"on are \['zone1.stat.R to zone1.stat.W'\]"):
         acted(world, _jumper("zone1.stat.W", "zone1.stat.R"))
 
@@ -258,7 +246,7 @@ def test_what_a_part_admits_is_not_refused(house):
     """Each act that a part admits is done on it with a value it offers, power off; each other one is refused."""
     design = KINDS.get(house, REF_A)
     off = [{"do": "switch", "part": part.name, "on": False} for part in design.parts if isinstance(part, Transformer | Boiler)]
-    world, _ = _done(_world(design), *off)
+    world, _ = acted_out(world_of(design), *off)
     values = {"on": True, "engaged": True, "open": True, "what": "panel volts"}
     for part in design.parts:
         for name in ADMITS:

@@ -9,7 +9,6 @@ from ..plant.demo_calls import boathouse, farmhouse, lodge
 from .heater_loop_house import Scene
 
 __all__ = [
-    "ALONE",
     "BAD_TRUNK",
     "COLD_DEGC",
     "CROSSED",
@@ -46,7 +45,6 @@ FARMHOUSE = Scene(house=farmhouse())
 SECOND_DEAD = FARMHOUSE.where(PartField("transformer 2", "primary_open", True))
 
 SIX = Scene(house=lodge(6, 40.0))
-ALONE = Scene(house=lodge(1, 40.0))
 
 # Four equal zones: on the size that carries them, and in each condition that many zones can have in common.
 SOUND = Scene(house=lodge(4, 75.0))

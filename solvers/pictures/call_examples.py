@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ..plant.demo_calls import boathouse, farmhouse, lodge, schoolhouse
+from ..plant.demo_calls import boathouse, farmhouse, schoolhouse
 from .ladder import ladder
 
-__all__ = ["boathouse_ladder", "farmhouse_ladder", "lodge_ladder", "schoolhouse_ladder"]
+__all__ = ["boathouse_ladder", "farmhouse_ladder", "schoolhouse_ladder"]
 
 
 def schoolhouse_ladder() -> str:
@@ -21,8 +21,3 @@ def farmhouse_ladder() -> str:
 def boathouse_ladder() -> str:
     """The boathouse's ladder: two transformers, one return."""
     return ladder(boathouse(), title="A boathouse: three zones on two transformers, one return for both")
-
-
-def lodge_ladder() -> str:
-    """The lodge's ladder with four of its zones."""
-    return ladder(lodge(4, 75.0), title="A lodge: four equal zones on one transformer")
