@@ -2,7 +2,7 @@
 
 import { make, sentence } from "./bench-elements.mjs";
 import mountHouse from "./found.mjs";
-import { answered, asking, ownKeys } from "./notebook-asking.mjs";
+import { answered, rendering } from "./notebook-asking.mjs";
 
 async function begunHouse(el, ask, model) {
   try {
@@ -18,15 +18,6 @@ async function begunHouse(el, ask, model) {
   }
 }
 
-async function render({ model, el }) {
-  const freed = ownKeys(el);
-  const { ask, stop } = asking(model);
-  const handle = begunHouse(el, ask, model);
-  return async () => {
-    freed();
-    stop();
-    (await handle).destroy();
-  };
-}
+const render = rendering(begunHouse);
 
 export default { render };

@@ -57,3 +57,17 @@ export function ownKeys(el) {
   el.addEventListener("beforeinput", ours, { capture: true });
   return () => el.removeEventListener("beforeinput", ours, { capture: true });
 }
+
+/** What draws a widget: `begun(el, ask, model)` resolves to its screen, which goes when the cell's output does. */
+export function rendering(begun) {
+  return async ({ model, el }) => {
+    const freed = ownKeys(el);
+    const { ask, stop } = asking(model);
+    const handle = begun(el, ask, model);
+    return async () => {
+      freed();
+      stop();
+      (await handle).destroy();
+    };
+  };
+}

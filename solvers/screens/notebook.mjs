@@ -2,7 +2,7 @@
 
 import mount from "./bench.mjs";
 import { make, problemLine, sentence } from "./bench-elements.mjs";
-import { answered, asking, ownKeys } from "./notebook-asking.mjs";
+import { answered, rendering } from "./notebook-asking.mjs";
 
 /** Ask for the learner's name, resolve to what `begin` says of it. */
 function introduced(el, ask, learner) {
@@ -42,15 +42,6 @@ async function begun(el, ask, model) {
   return mount(place, ask, { ...settings, graded: true, learner, seed, sheet, save });
 }
 
-async function render({ model, el }) {
-  const freed = ownKeys(el);
-  const { ask, stop } = asking(model);
-  const handle = begun(el, ask, model);
-  return async () => {
-    freed();
-    stop();
-    (await handle).destroy();
-  };
-}
+const render = rendering(begun);
 
 export default { render };

@@ -1,7 +1,7 @@
 // The wiring table in a notebook: asks the widget's Python by messages, which keeps the wiring as a file.
 
 import { make, sentence } from "./bench-elements.mjs";
-import { answered, asking, ownKeys } from "./notebook-asking.mjs";
+import { answered, rendering } from "./notebook-asking.mjs";
 import mountTable from "./wiring.mjs";
 
 async function begunTable(el, ask, model) {
@@ -19,15 +19,6 @@ async function begunTable(el, ask, model) {
   }
 }
 
-async function render({ model, el }) {
-  const freed = ownKeys(el);
-  const { ask, stop } = asking(model);
-  const handle = begunTable(el, ask, model);
-  return async () => {
-    freed();
-    stop();
-    (await handle).destroy();
-  };
-}
+const render = rendering(begunTable);
 
 export default { render };
