@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TypeVar
 
@@ -12,7 +13,6 @@ import click
 ROOT = Path(__file__).resolve().parent.parent
 BOOK = ROOT / "book"
 EXERCISES = ROOT / "exercises"
-LAB = "03-heater-loops"
 T = TypeVar("T")
 
 book_option = click.option(
@@ -29,7 +29,6 @@ course_option = click.option(
     show_default="exercises/ of this checkout",
     help="Folder of the nbgrader course.",
 )
-assignment_option = click.option("--assignment", default=LAB, show_default=True, help="Which lab.")
 
 
 class Commands(click.Group):
@@ -77,9 +76,9 @@ def serve(book: Path, port: int) -> None:
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path, exists=True, file_okay=False))
 @course_option
-@assignment_option
-def collect(folder: Path, course: Path, assignment: str) -> None:
-    """Take the sheets in FOLDER into the course."""
+@click.option("--assignment", help="Only this lab's sheets; every lab's if left out.")
+def collect(folder: Path, course: Path, assignment: str | None) -> None:
+    """Take the sheets in FOLDER into the course: files, folders, zip files."""
     from .classroom.collecting import collected, told
 
     click.echo(_said(lambda: told(collected(folder, course, assignment))), nl=False)
@@ -87,21 +86,28 @@ def collect(folder: Path, course: Path, assignment: str) -> None:
 
 @main.command()
 @course_option
-@assignment_option
+@click.option("--assignment", "assignments", multiple=True, help="Which lab; again for more. All if left out.")
 @click.option("--db", help="Gradebook address, for instance of PostgreSQL; the course's own file if left out.")
-def grade(course: Path, assignment: str, db: str | None) -> None:
+@click.option("--workers", type=click.IntRange(1), help="Processes at once; one a core if left out.")
+@click.option("--feedback/--no-feedback", default=True, show_default=True, help="Write each learner's page.")
+def grade(course: Path, assignments: tuple[str, ...], db: str | None, workers: int | None, feedback: bool) -> None:
     """Mark what was collected; no learner code is run."""
     from .classroom.grading import grade as graded
+    from .classroom.grading import waiting
+    from .classroom.marks_table import kept
     from .classroom.report import told
 
-    with click.progressbar(length=1, label="Marking", file=sys.stderr, hidden=not sys.stderr.isatty()) as bar:
+    for assignment in assignments or _said(lambda: waiting(course, db_url=db)):
+        with click.progressbar(length=1, label="Marking", file=sys.stderr, hidden=not sys.stderr.isatty()) as bar:
 
-        def progress(done: int, of: int, folder: str) -> None:
-            bar.length = of
-            bar.update(1)
+            def progress(done: int, of: int, folder: str, bar=bar) -> None:
+                bar.length = of
+                bar.update(1)
 
-        report = _said(lambda: graded(course, assignment, db_url=db, progress=progress))
-    click.echo(told(report), nl=False)
+            more = {"db_url": db, "workers": workers, "with_feedback": feedback, "progress": progress}
+            report = _said(lambda assignment=assignment, more=more: graded(course, assignment, **more))
+        click.echo(told(report), nl=False)
+    click.echo(f"Marks: {_said(lambda: kept(course, db_url=db))}")
 
 
 @main.command()
@@ -151,6 +157,110 @@ def paper(file: Path, chapter: str, level: int, seed: str | None, count: int, an
     for path, page in pages.items():
         _said(lambda path=path, page=page: saved(path, page.encode()))
         click.echo(f"Written: {path}")
+
+
+@main.group(cls=Commands)
+def labs() -> None:
+    """Make graded labs, one for each learner, and check them before they go out."""
+
+
+@labs.command("new")
+@course_option
+@click.option("--term", type=click.Path(path_type=Path), help="A term.toml; all of its labs are made.")
+@click.option("--chapter", help="Which chapter.")
+@click.option("--level", type=int, default=1, show_default=True, help="Which level.")
+@click.option("--kind", default="job", show_default=True, help="job, wire-up or questions.")
+@click.option("--task", help="Of a wire-up: W1 to W16, or drawn:3 for three zones from a bag of parts.")
+@click.option("--questions", type=int, help="Of a set: how many.  [default: 8]")
+@click.option("--count", type=click.IntRange(1, 50), default=1, show_default=True, help="How many assignments of this sort.")
+@click.option("--roster", type=click.Path(path_type=Path), help="Who gets one.  [default: roster.csv of the course]")
+@click.option("--seed", help="A label that tells years or classes apart.")
+@click.option("--due", help="Until when, for instance 2027-01-15T18:00.")
+@click.option("--assignment", help="Its name.  [default: the chapter's number and name]")
+@click.option("--workers", type=click.IntRange(1), default=2, show_default=True, help="Processes at once.")
+def labs_new(course: Path, term: Path | None, roster: Path | None, seed: str | None, workers: int, **asked: object) -> None:
+    """Make labs for every learner who has none yet; what is there stays as it is."""
+    from .classroom.making import labs_made, next_steps, told
+    from .classroom.roster import roster as learners_of
+    from .classroom.terms import term as term_of
+
+    if (term is None) == (asked["chapter"] is None):
+        raise click.UsageError("give either --term with a file, or --chapter; " + _chapters())
+    plan = _said(lambda: term_of(term)) if term else None
+    plans = plan.labs if plan else _said(lambda: _plans(**asked))
+    learners = _said(lambda: learners_of(roster or (plan.roster if plan else course / "roster.csv")))
+    label = seed if seed is not None else plan.seed if plan else ""
+    with _counting("Drawing") as progress:
+        made = _said(lambda: labs_made(course, plans, learners, label=label, workers=workers, progress=progress))
+    click.echo(told(made) + next_steps(course, made), nl=False)
+
+
+@labs.command("check")
+@course_option
+@click.option("--assignment", help="Which lab; all if left out.")
+@click.option("--workers", type=click.IntRange(1), default=2, show_default=True, help="Processes at once.")
+def labs_check(course: Path, assignment: str | None, workers: int) -> None:
+    """Prove that every learner's lab is whole, solvable and as hard as the others, and that nothing is given away."""
+    from .classroom.checking import labs_checked, told
+    from .classroom.keys import key_of, keys_of
+
+    names = [assignment] if assignment else keys_of(course)
+    if not names:
+        raise click.UsageError(f"no lab in {course} yet; make one with labs new")
+    for name in names:
+        _said(lambda name=name: key_of(course, name))
+    unsound = []
+    for name in names:
+        with _counting("Checking") as progress:
+            report = _said(lambda name=name, progress=progress: labs_checked(course, name, workers=workers, progress=progress))
+        click.echo(told(report), nl=False)
+        unsound += [] if report.sound else [name]
+    if unsound:
+        raise click.ClickException(f"not to be released: {', '.join(unsound)}")
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--labs", "count", type=click.IntRange(1, 5), default=3, show_default=True, help="How many labs.")
+@click.option("--workers", type=click.IntRange(1), default=2, show_default=True, help="Processes at once.")
+def demo(folder: Path, count: int, workers: int) -> None:
+    """Set up a course in FOLDER, empty or new, with an invented class that hands in, and grade it."""
+    from .classroom.demo import demonstrated
+
+    with _counting("Drawing") as progress:
+        more = {"labs": count, "workers": workers, "progress": progress}
+        _said(lambda: demonstrated(folder, EXERCISES, say=lambda words: click.echo(words), **more))
+
+
+def _plans(chapter: str, count: int, assignment: str | None, questions: int | None, **asked: object) -> list:
+    """The assignments of one sort that the options ask for."""
+    from .classroom.labs import named, planned
+
+    if asked["kind"] == "questions" and questions is None:
+        questions = 8
+    names = [named(chapter, number, assignment or "") for number in range(1, count + 1)]
+    return [planned(name, chapter=chapter, questions=questions, **asked) for name in names]
+
+
+def _chapters() -> str:
+    from .chapters.shelf import ENDLESS
+
+    return f"chapters are {', '.join(ENDLESS)}"
+
+
+@contextmanager
+def _counting(what: str) -> Iterator[Callable[[str, int, int, str], None]]:
+    """Progress on stderr: a bar where somebody looks on, else a line for each ten."""
+    quiet = not sys.stderr.isatty()
+    with click.progressbar(length=1, label=what, file=sys.stderr, item_show_func=str, hidden=quiet) as bar:
+
+        def progress(assignment: str, done: int, of: int, learner: str) -> None:
+            if quiet and (done % 10 == 0 or done == of):
+                click.echo(f"{what} {assignment}: {done} of {of}", err=True)
+            bar.length, bar.current_item = of, f"{assignment}, {learner}"
+            bar.update(done - bar.pos)
+
+        yield progress
 
 
 def _built(book: Path, force: bool) -> Path:

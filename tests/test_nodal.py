@@ -18,9 +18,11 @@ from solvers.circuit import (
     Network,
     NoSuchNode,
     Thevenin,
+    begun,
     currents,
     potentials,
     solved,
+    solved_once,
     thevenin,
     volts_between,
 )
@@ -58,6 +60,31 @@ def test_every_branch_obeys_its_own_equation(network: Network) -> None:
     for branch in network:
         across = branch.emf + amperes[branch.name] * branch.z
         assert across == pytest.approx(volts[branch.a] - volts[branch.b], abs=ROUNDING * total_emf(network))
+
+
+@given(networks(leaky=True), st.data())
+def test_an_elimination_begun_beforehand_ends_as_one_made_at_once(network: Network, data: st.DataObject) -> None:
+    """Whichever branches come later, potentials, currents and what any two nodes look like are those of the whole circuit."""
+    later = data.draw(st.sets(st.sampled_from([branch.name for branch in network]), max_size=4))
+    fixed = [branch for branch in network if branch.name not in later]
+    more = [branch for branch in network if branch.name in later]
+    root = network.nodes[0]
+    start = begun(fixed, root, {node for branch in more for node in (branch.a, branch.b)})
+    whole, taken = solved(network, root), solved_once(Network([*fixed, *more]), root, start, more)
+    room = ROUNDING * max(1.0, total_emf(network))
+    for node in network.nodes:
+        assert abs(whole.volts[node] - taken.volts[node]) <= room
+        mine, yours = whole.thevenin(node, root), taken.thevenin(node, root)
+        assert mine.z == pytest.approx(yours.z, rel=OHMS)
+
+
+def test_a_branch_that_touches_what_is_eliminated_starts_afresh() -> None:
+    """A later branch between nodes that were not kept is no error: the whole circuit is eliminated anew."""
+    chain = [Branch(f"wire {n}", f"n{n}", f"n{n + 1}", 1.0 + n) for n in range(5)]
+    start = begun(chain, "n0", {"n5"})
+    more = [Branch("source", "n2", "n0", 2.0, emf=10.0)]
+    network = Network([*chain, *more])
+    assert potentials(network, "n0") == dict(solved_once(network, "n0", start, more).volts)
 
 
 @given(networks(leaky=True), st.data())

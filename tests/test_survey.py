@@ -89,6 +89,7 @@ def test_a_survey_of_fewer_suspects_is_the_survey_of_the_narrower_job(chapter):
     assert taken.weights == pytest.approx(afresh.weights)
     assert replace(afresh, weights=taken.weights) == taken
     assert list(afresh.outcomes) == list(taken.outcomes)
+    assert (afresh.close, afresh.kinds) == (taken.close, taken.kinds)
     twin = replace(fewer)
     survey(job)
     assert carried(job, twin) is twin

@@ -104,11 +104,17 @@ def candidate(plan: Plan, seed: str, level: int, attempt: int, only: Sequence[Ro
 
 
 def proved(job: Job) -> Job | None:
-    """The job with only those suspects that its readings part; None where that leaves too few, or not the answer."""
+    """The job with only those suspects that its readings part; None where that leaves too few, or not the answer.
+
+    None too where a suspect cannot be planted beside the other fault: what it would change is not there.
+    """
     if len(job.faults) == 1:
         surveys = [survey(job)]
     else:
-        orders = [[survey(job, 0), survey(job, 1, alone=True)], [survey(job, 1), survey(job, 0, alone=True)]]
+        try:
+            orders = [[survey(job, 0), survey(job, 1, alone=True)], [survey(job, 1), survey(job, 0, alone=True)]]
+        except (WiringError, ValueError):
+            return None
         surveys = min(orders, key=lambda pair: sum(len(inseparable(one)) for one in pair))
     kept = [suspect.id for suspect in job.suspects]
     weight = {suspect.id: suspect.weight for suspect in job.suspects}

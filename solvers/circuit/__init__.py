@@ -1,28 +1,35 @@
 """The engine: volts, ohms, seconds. Knows nothing of heating."""
 
-from .hybrid import Approach, Chatter, Event, Guard, Law, Ramp, Run, run
+from .hybrid import TOGETHER, Approach, Chatter, Event, Guard, Law, Ramp, Run, run
 from .meter import (
     ACCURACY,
     FUNCTIONS,
     MILLIVOLTS_TOP,
     THRESHOLDS,
+    VOLTS_TOP,
     Meter,
     Reading,
     amps_reading,
+    beeped,
     beeper_reading,
     direct_volts,
     displayed_amps,
+    displayed_millivolts,
+    displayed_ohms,
     displayed_volts,
+    displayed_volts_dc,
     jack_reading,
     millivolts_reading,
     ohms_reading,
+    shown,
     uncertainty,
     volts_between,
     volts_dc_reading,
     volts_reading,
+    wound,
 )
 from .network import OPEN, Branch, CircuitError, Network, NoSuchBranch, NoSuchNode
-from .nodal import FloatingNodes, Solved, Thevenin, currents, potentials, solved, solved_once, thevenin
+from .nodal import Begun, FloatingNodes, Solved, Thevenin, begun, currents, potentials, solved, solved_once, thevenin
 from .paths import Path, added, following
 
 __all__ = [
@@ -31,7 +38,10 @@ __all__ = [
     "MILLIVOLTS_TOP",
     "OPEN",
     "THRESHOLDS",
+    "TOGETHER",
+    "VOLTS_TOP",
     "Approach",
+    "Begun",
     "Branch",
     "Chatter",
     "CircuitError",
@@ -51,17 +61,23 @@ __all__ = [
     "Thevenin",
     "added",
     "amps_reading",
+    "beeped",
     "beeper_reading",
+    "begun",
     "currents",
     "direct_volts",
     "displayed_amps",
+    "displayed_millivolts",
+    "displayed_ohms",
     "displayed_volts",
+    "displayed_volts_dc",
     "following",
     "jack_reading",
     "millivolts_reading",
     "ohms_reading",
     "potentials",
     "run",
+    "shown",
     "solved",
     "solved_once",
     "thevenin",
@@ -69,4 +85,5 @@ __all__ = [
     "volts_between",
     "volts_dc_reading",
     "volts_reading",
+    "wound",
 ]

@@ -6,21 +6,26 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from .network import Branch, CircuitError, Network, NoSuchNode
-from .nodal import Solved, solved_once
+from .network import OPEN, Branch, CircuitError, Network, NoSuchNode
+from .nodal import FloatingNodes, met, solved_once
 
 __all__ = [
     "ACCURACY",
     "FUNCTIONS",
     "MILLIVOLTS_TOP",
     "THRESHOLDS",
+    "VOLTS_TOP",
     "Meter",
     "Reading",
     "amps_reading",
+    "beeped",
     "beeper_reading",
     "direct_volts",
     "displayed_amps",
+    "displayed_millivolts",
+    "displayed_ohms",
     "displayed_volts",
+    "displayed_volts_dc",
     "jack_reading",
     "millivolts_reading",
     "ohms_reading",
@@ -29,6 +34,7 @@ __all__ = [
     "volts_between",
     "volts_dc_reading",
     "volts_reading",
+    "wound",
 ]
 
 FUNCTIONS = {
@@ -62,6 +68,8 @@ THRESHOLDS = (20.0, 40.0, 150.0)
 """Ohms below which one meter's beeper or another's sounds: typical, from memory. A heater of 30 ohms may beep or not."""
 
 MILLIVOLTS_TOP = 0.6  # V, where the millivolt range ends
+
+VOLTS_TOP = 6.0  # V, where the first range of volts ends
 
 JACK_BLOWS = 2.75
 """Times its rating at which the fuse behind the current jack is gone before the display can be read: typical, from memory."""
@@ -116,7 +124,7 @@ def volts_reading(network: Network, first: str, second: str, *, low_z: bool = Fa
 
 def displayed_volts(true: float, *, low_z: bool = False, meter: Meter = Meter()) -> Reading:
     """Volts at the meter's input as its display shows them."""
-    value, step = shown(true, 6.0, meter.counts)
+    value, step = shown(true, VOLTS_TOP, meter.counts)
     note = "under 0.5 V: no supply here" if low_z and true < meter.live_above else ""
     function = "volts low-Z" if low_z else "volts"
     return Reading(function, value, step, f"{value:.{_places(step)}f} V", note)
@@ -127,7 +135,12 @@ def volts_dc_reading(dc: Network, first: str, second: str, *, meter: Meter = Met
 
     `dc` is the circuit as direct current meets it. Raises NoSuchNode.
     """
-    value, step = shown(direct_volts(dc, first, second, meter.volts_ohms), 6.0, meter.counts)
+    return displayed_volts_dc(direct_volts(dc, first, second, meter.volts_ohms), meter=meter)
+
+
+def displayed_volts_dc(true: float, *, meter: Meter = Meter()) -> Reading:
+    """Volts of direct current at the meter's input as its display shows them."""
+    value, step = shown(true, VOLTS_TOP, meter.counts)
     value += 0.0  # a rounded -0.0 shows no sign
     return Reading("volts DC", value, step, f"{value:.{_places(step)}f} V DC")
 
@@ -137,7 +150,12 @@ def millivolts_reading(network: Network, first: str, second: str, *, meter: Mete
 
     `value` stays in volts.
     """
-    true, step = volts_between(network, first, second, meter.volts_ohms), MILLIVOLTS_TOP / meter.counts
+    return displayed_millivolts(volts_between(network, first, second, meter.volts_ohms), meter=meter)
+
+
+def displayed_millivolts(true: float, *, meter: Meter = Meter()) -> Reading:
+    """Volts at the meter's input as its millivolt range shows them."""
+    step = MILLIVOLTS_TOP / meter.counts
     value = round(true / step) * step
     if value >= MILLIVOLTS_TOP:
         return Reading("millivolts", math.inf, step, "OL", "600 mV or more: turn to volts")
@@ -156,9 +174,14 @@ def ohms_reading(ac: Network, dc: Network, first: str, second: str, *, meter: Me
     `ac` decides whether the pair is live: then no number is given and the misuse is named.
     `dc` is the same circuit as an ohmmeter's direct current meets it.
     """
-    if _live(ac, dc, first, second, meter):
+    live = _live(ac, dc, first, second, meter)
+    return displayed_ohms(math.nan if live else _dc_ohms(dc, first, second) + meter.lead_ohms, live=live, meter=meter)
+
+
+def displayed_ohms(true: float, *, live: bool = False, meter: Meter = Meter()) -> Reading:
+    """Ohms between the tips as the display shows them; of a live pair no number."""
+    if live:
         return Reading("ohms", None, 0.1, "OL, unsteady", "the pair carries voltage", "ohms on a live pair")
-    true = _dc_ohms(dc, first, second) + meter.lead_ohms
     if true > meter.counts * 1e4:
         return Reading("ohms", math.inf, 0.1, "OL", "no path")
     value, step = shown(true, 600.0, meter.counts)
@@ -168,7 +191,11 @@ def ohms_reading(ac: Network, dc: Network, first: str, second: str, *, meter: Me
 
 def beeper_reading(ac: Network, dc: Network, first: str, second: str, *, meter: Meter = Meter()) -> Reading:
     """Continuity: a beep below the meter's threshold, which a healthy heater may pass."""
-    found = ohms_reading(ac, dc, first, second, meter=meter)
+    return beeped(ohms_reading(ac, dc, first, second, meter=meter), meter=meter)
+
+
+def beeped(found: Reading, *, meter: Meter = Meter()) -> Reading:
+    """The same pair of probes with the beeper on, from what ohms show there."""
     if found.misuse:
         return Reading("beeper", None, 0.1, "stutters", found.note, "continuity on a live pair")
     if found.value < meter.beeps_below:
@@ -182,11 +209,17 @@ def amps_reading(network: Network, branch: str, *others: str, turns: int = 1, me
     With others in the jaw it shows their sum, each counted from its node a to its node b: a whole cable shows next to
     nothing. `value` is the display divided by the turns. Raises NoSuchBranch, and CircuitError for turns outside 1 to 10.
     """
+    wound(turns)
+    inside = [network.branch(name) for name in (branch, *others)]
+    volts = met(network, inside[0].b).volts
+    total = sum((volts[one.a] - volts[one.b] - one.emf) * one.admittance for one in inside)
+    return displayed_amps(abs(total), turns=turns, meter=meter)
+
+
+def wound(turns: int) -> None:
+    """Raise CircuitError for a number of turns that does not go through the jaw."""
     if turns not in range(1, 11):
         raise CircuitError(f"turns {turns!r}; wind 1 to 10 turns through the jaw")
-    inside = [network.branch(name) for name in (branch, *others)]
-    currents = solved_once(network, inside[0].b).currents()
-    return displayed_amps(abs(sum(currents[conductor.name] for conductor in inside)), turns=turns, meter=meter)
 
 
 def jack_reading(ac: Network, dc: Network, first: str, second: str, *, meter: Meter = Meter()) -> Reading:
@@ -213,12 +246,23 @@ def shown(true: float, first_range: float, counts: int) -> tuple[float, float]:
     >>> shown(27.4568, 6.0, 6000)
     (27.46, 0.01)
     """
-    top = first_range
+    *ranges, (_, places, step) = _ranges(first_range, counts)
+    for top, fewer, coarser in ranges:
+        value = round(true, fewer)
+        if abs(value) < top:
+            return value, coarser
+    return round(true, places), step
+
+
+@lru_cache(maxsize=16)
+def _ranges(first: float, counts: int) -> tuple[tuple[float, int, float], ...]:
+    """Each range of an autoranging display: where it ends, its decimal places and the worth of its last digit."""
+    found, top = [], first
     while True:
         places = -math.floor(math.log10(top / counts) + 1e-9)
-        value = round(true, places)
-        if abs(value) < top or top >= 1e9:
-            return value, 10.0**-places
+        found.append((top, places, 10.0**-places))
+        if top >= 1e9:
+            return tuple(found)
         top *= 10
 
 
@@ -234,12 +278,16 @@ def uncertainty(reading: Reading) -> float:
 
 
 def _probed(network: Network, first: str, second: str, ohms: float) -> complex:
-    for node in (first, second):
-        if node not in network.nodes:
-            raise NoSuchNode(f"no node {node!r}; there are {sorted(network.nodes)}")
-    if first == second:
-        return 0.0
-    return solved_once(Network([*network, _branch(first, second, ohms)]), second).volts[first]
+    try:
+        seen = met(network, second).thevenin(first, second)
+    except FloatingNodes:  # without the meter nothing joins the two
+        for node in (first, second):
+            if node not in network.nodes:
+                raise NoSuchNode(f"no node {node!r}; there are {sorted(network.nodes)}") from None
+        if first == second:
+            return 0.0
+        return solved_once(Network([*network, _branch(first, second, ohms)]), second).volts[first]
+    return seen.emf if ohms == OPEN else seen.emf * ohms / (ohms + seen.z)
 
 
 @lru_cache(maxsize=1024)
@@ -254,8 +302,7 @@ def _live(ac: Network, dc: Network, first: str, second: str, meter: Meter) -> bo
 def _dc_ohms(dc: Network, first: str, second: str) -> float:
     if first == second:
         return 0.0
-    seen: Solved = solved_once(dc, second)
-    return seen.thevenin(first, second).z.real
+    return met(dc, second).thevenin(first, second).z.real
 
 
 def _places(step: float) -> int:

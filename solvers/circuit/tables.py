@@ -14,10 +14,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from .codes import FINEST_VOLTS, NO_CODE, OHMS_STEP, SPAN
 from .network import OPEN, CircuitError, Network, NoSuchBranch, NoSuchNode
 from .nodal import RESONANCE, solved
 
-__all__ = ["ohms_table", "table"]
+__all__ = ["ohms_codes", "ohms_table", "table", "volts_codes"]
 
 CIRCUITS_AT_ONCE = 512
 """Circuits (states x faults) whose numbers for a row of pairs stay in the processor's cache."""
@@ -341,3 +342,20 @@ def _impossible(circuits: _Circuits, number: int, fault: _Fault) -> None:
     except CircuitError as error:
         raise type(error)(f"{what}: {error}") from None
     raise CircuitError(f"{what}: {RESONANCE}")
+
+
+def volts_codes(volts: np.ndarray) -> np.ndarray:
+    """Volts as the codes of `codes.volts_of`, unsigned and of sixteen bits."""
+    return _coded(volts, FINEST_VOLTS)
+
+
+def ohms_codes(ohms: np.ndarray) -> np.ndarray:
+    """Ohms as the codes of `codes.ohms_of`; what is beyond the display has none."""
+    return np.where(ohms > 6000 * 1e4, NO_CODE, _coded(ohms, OHMS_STEP)).astype(np.uint16)
+
+
+def _coded(values: np.ndarray, step: float) -> np.ndarray:
+    """The code in the first range that holds the value; a value that rounds up to the end of one begins the next."""
+    ranges = np.clip(np.ceil(np.log10(np.maximum(values, step) / (step * (SPAN - 0.5)))), 0, None)
+    steps = np.round(values / (step * 10.0**ranges))
+    return (ranges * SPAN + np.minimum(steps, SPAN - 1)).astype(np.uint16)

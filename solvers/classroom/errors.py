@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["BadLearner", "ClassroomError", "NoSuchAssignment", "NotAFolder", "NotReleased", "Refused"]
+__all__ = ["BadLearner", "ClassroomError", "NoSuchAssignment", "NotAFolder", "NotEnrolled", "NotReleased", "Refused"]
 
 
 class ClassroomError(ValueError):
@@ -19,6 +19,10 @@ class NoSuchAssignment(ClassroomError):
 
 class NotAFolder(ClassroomError):
     """A course or a collection was looked for where there is none."""
+
+
+class NotEnrolled(ClassroomError):
+    """A learner for whom an assignment has no lab; the message lists those who have one."""
 
 
 class NotReleased(ClassroomError):

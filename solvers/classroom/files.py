@@ -5,11 +5,78 @@ from __future__ import annotations
 import os
 import stat
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from .errors import Refused
 
-__all__ = ["contents", "saved"]
+__all__ = ["Staged", "alone", "contents", "saved"]
+
+
+class Staged:
+    """Several files written beside their places first, and put in place together once all are on the disk.
+
+    Used as a context: what has not been put in place by its end is taken away again, with the folders made for it. What
+    needs room on the disk is done before the first of the old files is replaced.
+    """
+
+    def __init__(self) -> None:
+        self._files: list[tuple[str, Path]] = []  # (written under, belongs at)
+        self._folders: list[Path] = []  # made for them
+
+    def __enter__(self) -> Staged:
+        return self
+
+    def __exit__(self, *raised: object) -> None:
+        for name, _ in self._files:
+            os.unlink(name)
+        for folder in reversed(self._folders):
+            with suppress(OSError):  # somebody else has put something there
+                folder.rmdir()
+
+    def folder(self, path: Path) -> None:
+        """Make a folder with those above it where they are missing."""
+        missing = [one for one in (path, *path.parents) if not one.exists()]
+        for one in reversed(missing):
+            one.mkdir()
+            self._folders.append(one)
+
+    def add(self, path: Path, data: bytes, *, mode: int = 0o644) -> None:
+        """Write a file's new content beside its place; raises what the system raises."""
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".tmp")
+        self._files.append((name, path))
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(name, mode)
+
+    def settle(self) -> None:
+        """Put every file in its place."""
+        self._folders.clear()
+        places = dict.fromkeys(path.parent for _, path in self._files)
+        while self._files:
+            os.replace(*self._files[0])
+            del self._files[0]
+        for place in places:
+            _settle(place)
+
+
+@contextmanager
+def alone(folder: Path) -> Iterator[None]:
+    """Let one process at a time work on a folder; another waits its turn. Windows has no such lock here and does not wait."""
+    if os.name == "nt":
+        yield
+        return
+    import fcntl
+
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)  # which gives the lock back
 
 
 def saved(path: Path, data: bytes, *, mode: int = 0o644) -> None:
@@ -17,18 +84,9 @@ def saved(path: Path, data: bytes, *, mode: int = 0o644) -> None:
 
     Raises what the system raises (disk full, no permission); then the old file stands and no temporary file is left.
     """
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".tmp")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(name, mode)
-        os.replace(name, path)
-    except BaseException:
-        os.unlink(name)
-        raise
-    _settle(path.parent)
+    with Staged() as stage:
+        stage.add(path, data, mode=mode)
+        stage.settle()
 
 
 def contents(path: Path, most: int) -> bytes:

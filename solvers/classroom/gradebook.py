@@ -9,7 +9,7 @@ import sys
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 import nbformat
@@ -27,14 +27,20 @@ from sqlalchemy.exc import SAWarning, SQLAlchemyError
 
 from ..jobs.marks import MarkLine
 from .errors import ClassroomError, NotAFolder, NotReleased, Refused
-from .feedback import explanation_cell, mark_page
-from .files import contents, saved
+from .feedback import explanation_cell, feedback_page, mark_page
+from .files import Staged, alone, contents
+from .keys import key_of
 from .labs import EXPLANATION
-from .report import Row
+from .report import Given, Row, Standing
 from .scoring import Result, scored
 from .submissions import submission
 
-__all__ = ["Course", "GradeSheet", "ReleasedNotebook", "filled"]
+__all__ = ["NOTED", "Course", "GradeSheet", "ReleasedNotebook", "filled"]
+
+NOTED = "call_for_heat"
+"""Under which name a marked notebook's metadata tells what its work is about and what it shows."""
+
+_PATIENCE = 60  # s that one grader waits for another's transaction
 
 _KEPT = ("timestamp.txt", "submission_secret.txt")
 """What nbgrader needs beside an autograded notebook: the first to see a newer submission, the second to release feedback."""
@@ -56,8 +62,9 @@ class GradeSheet(NbGraderPreprocessor):
     def preprocess(self, notebook: NotebookNode, resources: Mapping) -> tuple[NotebookNode, Mapping]:
         """The notebook with marks in it; the same points go into the gradebook."""
         at, course = resources["nbgrader"], Course(self.parent.parent.coursedir)
+        key = key_of(course.root, at["assignment"])
         folder = course.folder("submitted", at["student"], at["assignment"])
-        result = scored(submission(folder, at["assignment"], blank=_blank([notebook])), at["assignment"])
+        result = scored(submission(folder, key, blank=_blank([notebook])), key, course.root)
         with Gradebook(at["db_url"], course.directory.course_id) as gradebook:
             _record(gradebook.find_submission_notebook(at["notebook"], at["assignment"], at["student"]), result)
             gradebook.db.commit()
@@ -93,6 +100,11 @@ class Course:
         late.init_plugin()
         return cls(app.coursedir, late)
 
+    @property
+    def root(self) -> Path:
+        """The course's folder."""
+        return Path(self.directory.root)
+
     def folder(self, step: str, learner: str, assignment: str) -> Path:
         """Where a step of the course keeps one learner's assignment; `.` stands for nobody's."""
         name = getattr(self.directory, f"{step}_directory")
@@ -116,53 +128,92 @@ class Course:
         found = sorted(everyone.iterdir()) if everyone.is_dir() else []
         return [one / assignment for one in found if not one.name.startswith(".") and (one / assignment).is_dir()]
 
-    def recorded(self, assignment: str, results: Sequence[Result]) -> tuple[Row, ...]:
-        """Write rows and marked notebooks for a class, all in one transaction; raises ClassroomError and changes no row."""
+    def standing(self) -> tuple[Standing, ...]:
+        """How everybody stands in every assignment that was graded, by learner and assignment."""
+        found = []
+        with self._opened() as gradebook:
+            for assignment in gradebook.assignments:
+                for one in gradebook.assignment_submissions(assignment.name):
+                    at, folder = one.timestamp, self.folder("autograded", one.student.id, assignment.name)
+                    penalty = one.late_submission_penalty or 0.0
+                    tried, shown = _noted(folder) if folder.is_dir() else ((), ())
+                    found.append(
+                        Standing(
+                            one.student.id,
+                            assignment.name,
+                            one.score - penalty,
+                            one.max_score,
+                            penalty,
+                            bool(one.needs_manual_grade),
+                            None if at is None else at.replace(tzinfo=UTC),
+                            tried,
+                            shown,
+                        )
+                    )
+        return tuple(sorted(found, key=lambda one: (one.learner, one.assignment)))
+
+    def recorded(self, assignment: str, results: Sequence[Result], *, with_feedback: bool = True) -> tuple[Row, ...]:
+        """Write rows, marked notebooks and feedback for a class; raises ClassroomError, and then nothing has changed.
+
+        Files are written beside their places, then the rows are kept in one transaction, then the files take their places.
+        One grader at a time: another one waits.
+        """
         masters = self.released(assignment)
         try:
             # nbgrader 0.9.6 adds a submission to its session after SQLAlchemy 2.1 looks for it there: harmless.
-            with (
-                warnings.catch_warnings(action="ignore", category=SAWarning),
-                self._gradebook(assignment) as gradebook,
-                _one_transaction(gradebook),
-            ):
-                return tuple(self._record_one(gradebook, assignment, masters, result) for result in results)
+            with warnings.catch_warnings(action="ignore", category=SAWarning), alone(self.root), Staged() as stage:
+                with self._gradebook(assignment) as gradebook, _one_transaction(gradebook):
+                    rows = tuple(self._record_one(gradebook, assignment, masters, result, stage) for result in results)
+                    if with_feedback:
+                        for row in rows:
+                            self._tell_one(assignment, masters, row, stage)
+                stage.settle()
+                for row in rows:
+                    source, target = (self.folder(step, row.result.learner, assignment) for step in ("submitted", "autograded"))
+                    _tidy(target, source)
         except (SQLAlchemyError, InvalidEntry) as problem:
             why = getattr(problem, "orig", None) or problem
             raise ClassroomError(f"the gradebook could not be written, and is as it was: {why}") from problem
+        return rows
 
-    def _record_one(self, gradebook: Gradebook, assignment: str, masters: Mapping[str, NotebookNode], result: Result) -> Row:
+    def _record_one(
+        self, gradebook: Gradebook, assignment: str, masters: Mapping[str, NotebookNode], result: Result, stage: Staged
+    ) -> Row:
         learner = result.learner
         source, target = (self.folder(step, learner, assignment) for step in ("submitted", "autograded"))
         gradebook.update_or_create_student(learner)
         when = _timestamp(source)
         handed_in = gradebook.update_or_create_submission(assignment, learner, **({"timestamp": when} if when else {}))
-        target.mkdir(parents=True, exist_ok=True)
+        stage.folder(target)
+        given: list[Given] = []
         for notebook in handed_in.notebooks:
             if notebook.name not in masters:
                 raise NotReleased(f"notebook {notebook.name!r} of {assignment!r} is in the gradebook but not released")
             _record(notebook, result)
+            given += _given(notebook)
             gradebook.db.flush()
             gradebook.db.refresh(notebook)
             notebook.late_submission_penalty = self._penalty(notebook, handed_in.total_seconds_late)
             marked = nbformat.writes(filled(copy.deepcopy(masters[notebook.name]), result)) + "\n"
-            saved(target / f"{notebook.name}.ipynb", marked.encode("utf-8"), mode=0o444)
-        for name in _KEPT:
-            if data := _small(source / name):
-                saved(target / name, data, mode=0o444)
-        _tidy(target, source)
+            stage.add(target / f"{notebook.name}.ipynb", marked.encode("utf-8"), mode=0o444)
+        _keep(source, target, stage, mode=0o444)
         gradebook.db.flush()
         gradebook.db.refresh(handed_in)
         penalty = handed_in.late_submission_penalty or 0.0
-        return Row(result, handed_in.score - penalty, handed_in.max_score, penalty, bool(handed_in.needs_manual_grade))
+        waiting = bool(handed_in.needs_manual_grade)
+        return Row(result, handed_in.score - penalty, handed_in.max_score, penalty, waiting, tuple(given))
+
+    def _tell_one(self, assignment: str, masters: Mapping[str, NotebookNode], row: Row, stage: Staged) -> None:
+        """What `nbgrader generate_feedback` would leave, in a page of our own making."""
+        source, target = (self.folder(step, row.result.learner, assignment) for step in ("submitted", "feedback"))
+        stage.folder(target)
+        for name in masters:
+            stage.add(target / f"{name}.html", feedback_page(assignment, name, row).encode("utf-8"))
+        _keep(source, target, stage, mode=0o644)
 
     @contextmanager
     def _gradebook(self, assignment: str) -> Iterator[Gradebook]:
-        url = make_url(self.directory.db_url)
-        missing = url.get_backend_name() == "sqlite" and url.database and not Path(url.database).exists()
-        if missing:
-            raise NotReleased(f"no gradebook yet; run: nbgrader generate_assignment {assignment}")
-        with Gradebook(self.directory.db_url, self.directory.course_id) as gradebook:
+        with self._opened(f"; run: nbgrader generate_assignment {assignment}") as gradebook:
             try:
                 gradebook.find_assignment(assignment)
             except MissingEntry:
@@ -170,6 +221,17 @@ class Course:
                 raise NotReleased(
                     f"{assignment!r} is not in the gradebook, which has {there}; run: nbgrader generate_assignment {assignment}"
                 ) from None
+            yield gradebook
+
+    @contextmanager
+    def _opened(self, remedy: str = "") -> Iterator[Gradebook]:
+        url = make_url(self.directory.db_url)
+        lite = url.get_backend_name() == "sqlite"
+        if lite and url.database and not Path(url.database).exists():
+            raise NotReleased(f"no gradebook yet{remedy}")
+        if lite and "timeout" not in url.query:
+            url = url.update_query_dict({"timeout": str(_PATIENCE)})
+        with Gradebook(url.render_as_string(hide_password=False), self.directory.course_id) as gradebook:
             yield gradebook
 
     def _penalty(self, notebook: SubmittedNotebook, seconds: float) -> float | None:
@@ -182,6 +244,7 @@ class Course:
 
 def filled(notebook: NotebookNode, result: Result) -> NotebookNode:
     """A released notebook with marks and reasons in it, as though a kernel had shown them."""
+    notebook.metadata[NOTED] = {"tried": list(result.tried), "shown": list(result.shown)}
     for cell in notebook.cells:
         if cell.cell_type == "code":
             cell.outputs, cell.execution_count = [], None
@@ -230,6 +293,34 @@ def _one_transaction(gradebook: Gradebook) -> Iterator[None]:
     finally:
         del gradebook.db.commit
     gradebook.db.commit()
+
+
+def _given(notebook: SubmittedNotebook) -> list[Given]:
+    """The points of each cell as the gradebook now has them, and what a person wrote beside them."""
+    comments = {comment.name: comment.manual_comment or "" for comment in notebook.comments}
+    found = []
+    for grade in notebook.grades:
+        points = grade.auto_score if grade.manual_score is None else grade.manual_score
+        points = None if points is None else points + (grade.extra_credit or 0.0)
+        found.append(Given(notebook.name, grade.name, points, grade.cell.max_score, comments.get(grade.name, "")))
+    return found
+
+
+def _noted(folder: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The objectives that a learner's marked notebooks tell as tried and as shown."""
+    tried: dict[str, None] = {}
+    shown: dict[str, None] = {}
+    for path in sorted(folder.glob("*.ipynb")):
+        noted = nbformat.read(path, as_version=4).metadata.get(NOTED, {})
+        tried |= dict.fromkeys(noted.get("tried", ()))
+        shown |= dict.fromkeys(noted.get("shown", ()))
+    return tuple(tried), tuple(shown)
+
+
+def _keep(source: Path, target: Path, stage: Staged, *, mode: int) -> None:
+    for name in _KEPT:
+        if data := _small(source / name):
+            stage.add(target / name, data, mode=mode)
 
 
 def _blank(notebooks: Sequence[NotebookNode]) -> str:

@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
 
+from .copying import Alike
 from .scoring import Result
 from .words import plain
 
-__all__ = ["ClassReport", "Row", "told"]
+__all__ = ["ClassReport", "Given", "Row", "Standing", "told"]
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """The points of one cell as the gradebook holds them: a person's where a person gave any."""
+
+    notebook: str
+    grade_id: str
+    points: float | None  # None while a person still has to give them
+    out_of: float
+    comment: str = ""  # what a person wrote
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +33,22 @@ class Row:
     out_of: float
     penalty: float = 0.0  # for handing in late
     waiting: bool = False  # a person still has points to give
+    given: tuple[Given, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How one learner stands in one assignment, as the gradebook and the marked notebooks tell it."""
+
+    learner: str
+    assignment: str
+    score: float  # late penalty taken off
+    out_of: float
+    penalty: float
+    waiting: bool  # a person still has points to give
+    at: datetime | None = None  # when it was handed in
+    tried: tuple[str, ...] = ()  # objectives
+    shown: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +58,8 @@ class ClassReport:
     assignment: str
     rows: tuple[Row, ...]
     strangers: tuple[str, ...] = ()
+    copies: tuple[Alike, ...] = ()  # sheets that are too much alike, for a talk
+    patterns: Mapping[str, str] = field(default_factory=dict)  # by learner: how the work began and where it paused
 
     def row(self, learner: str) -> Row:
         """The row of one learner; raises KeyError with the learners there are."""
@@ -42,11 +74,15 @@ def told(report: ClassReport) -> str:
     width = max([7, *(len(row.result.learner) for row in report.rows)])
     lines = [f"{report.assignment}: {_count(len(report.rows), 'submission')}"]
     lines += [f"  {plain(row.result.learner):<{width}}  {row.score:6.1f} of {row.out_of:g}{_beside(row)}" for row in report.rows]
-    problems = [f"  {row.result.learner}: {row.result.problem}" for row in report.rows if row.result.problem]
-    talks = [f"  {row.result.learner}: {flag}" for row in report.rows for flag in row.result.flags]
+    rows = [row.result for row in report.rows]
+    named = dict.fromkeys(learner for one in report.copies for learner in one.learners)
+    beginnings = [f"  {learner}: {report.patterns[learner]}" for learner in named if report.patterns.get(learner)]
     for title, found in (
-        ("Not marked", problems),
-        ("To talk about", talks),
+        ("Not marked", [f"  {one.learner}: {one.problem}" for one in rows if one.problem]),
+        ("For a talk, no marks", [f"  {one.learner}: {flag}" for one in rows for flag in one.flags]),
+        ("Much alike, for a talk, no marks", [f"  {one.words}" for one in report.copies]),
+        ("How they began, and their pauses", beginnings),
+        ("About the course", [f"  {one.learner}: {note}" for one in rows for note in one.notes]),
         ("Not a learner", [f"  {one}" for one in report.strangers]),
     ):
         if found:

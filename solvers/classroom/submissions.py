@@ -7,14 +7,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..jobs.sheet import LARGEST, BadSheet, Sheet, parsed
-from .errors import BadLearner, Refused
+from ..jobs.job import JobError
+from ..jobs.sheet import Sheet
+from .errors import BadLearner, ClassroomError, Refused
 from .files import contents
-from .labs import EXPLANATION, lab_named
+from .keys import Key
+from .labs import EXPLANATION
 from .seeds import learner_id, seed_of
+from .sheets import LARGEST, AnySheet, header, parsed
 from .words import short
 
-__all__ = ["MOST_ACTS", "Submission", "submission"]
+__all__ = ["LARGEST_NOTEBOOK", "MOST_ACTS", "Submission", "submission"]
 
 MOST_ACTS = 300
 """Log lines that a machine marks; the par of a job is about five readings, and marking time grows with every act."""
@@ -27,13 +30,13 @@ class Submission:
     """What one learner handed in: a sheet that can be marked, or the reason why there is none."""
 
     learner: str  # as the folder is named
-    sheet: Sheet | None
+    sheet: AnySheet | None
     problem: str = ""  # one sentence
     handed_in: bool = True  # something was there that a person may want to look at
     typed: str = ""  # what the learner wrote into the notebook's explanation cell
 
 
-def submission(folder: Path, assignment: str, *, blank: str = "") -> Submission:
+def submission(folder: Path, key: Key, *, blank: str = "") -> Submission:
     """The submission in `submitted/<learner>/<assignment>`; only the folder's name says whose it is.
 
     `blank` is what the explanation cell holds before anybody writes in it. Nothing a learner can hand in raises.
@@ -41,14 +44,13 @@ def submission(folder: Path, assignment: str, *, blank: str = "") -> Submission:
     learner = folder.parent.name
     if folder.is_symlink() or folder.parent.is_symlink():
         return Submission(learner, None, "The folder is a link to another folder; hand in the files themselves.")
-    typed = _typed(folder, assignment, blank)
+    typed = _typed(folder, key.assignment, blank)
     try:
-        path = _only_sheet(folder, assignment)
+        path = _only_sheet(folder, key.assignment)
         if path is None:
             return Submission(learner, None, "No sheet was handed in.", handed_in=bool(typed), typed=typed)
-        sheet = parsed(contents(path, LARGEST))
-        _check(sheet, assignment, learner)
-    except (BadSheet, BadLearner, Refused, OSError) as problem:
+        sheet = _own(contents(path, LARGEST), key, learner)
+    except (JobError, ClassroomError, OSError) as problem:
         return Submission(learner, None, _sentence(problem), typed=typed)
     return Submission(learner, sheet, typed=typed)
 
@@ -62,20 +64,25 @@ def _only_sheet(folder: Path, assignment: str) -> Path | None:
     return (own or found or [None])[0]
 
 
-def _check(sheet: Sheet, assignment: str, learner: str) -> None:
-    """Raises Refused where the sheet is not this learner's sheet of this assignment, BadLearner for an impossible folder."""
-    lab, seed = lab_named(assignment), seed_of(assignment, learner)
+def _own(data: bytes, key: Key, learner: str) -> AnySheet:
+    """The learner's sheet of this assignment; raises Refused where it is somebody's or something else."""
+    said = header(data)
     try:
-        same = learner_id(sheet.learner) == learner_id(learner)
+        same = learner_id(said.learner) == learner_id(learner)
     except BadLearner:
         same = False
     if not same:
-        raise Refused(f"the sheet was made by {sheet.learner!r} and handed in as {learner!r}")
-    if (sheet.chapter, sheet.level, sheet.seed) != (lab.chapter, lab.level, seed):
-        given, due = f"{sheet.chapter}/{sheet.level}/{sheet.seed}", f"{lab.chapter}/{lab.level}/{seed}"
-        raise Refused(f"the sheet is of job {given!r}; this learner's job is {due!r}")
-    if len(sheet.log) > MOST_ACTS:
-        raise Refused(f"the log has {len(sheet.log)} lines; more than {MOST_ACTS} are for a person to read")
+        raise Refused(f"the sheet was made by {said.learner!r} and handed in as {learner!r}")
+    if (due := seed_of(key.assignment, learner)) != said.seed:
+        raise Refused(f"the sheet is of lab {said.seed!r}; this learner's is {due!r}")
+    sheet = parsed(data, key, learner)
+    if isinstance(sheet, Sheet):
+        if (sheet.chapter, sheet.level) != (key.chapter, key.level):
+            given = f"{sheet.chapter}, level {sheet.level}"
+            raise Refused(f"the sheet is of a job of {given}; this lab is of {key.chapter}, level {key.level}")
+        if len(sheet.log) > MOST_ACTS:
+            raise Refused(f"the log has {len(sheet.log)} lines; more than {MOST_ACTS} are for a person to read")
+    return sheet
 
 
 def _typed(folder: Path, assignment: str, blank: str) -> str:

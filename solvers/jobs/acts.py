@@ -9,7 +9,19 @@ from .handling import LONGEST_TOLD
 from .job import JobError
 from .world import Outcome, World, arrival
 
-__all__ = ["ACTS", "AFTER_STOP", "LONGEST_TOLD", "WITHOUT_TOOLS", "Outcome", "World", "acted", "arrival", "checked", "replayed"]
+__all__ = [
+    "ACTS",
+    "AFTER_STOP",
+    "LONGEST_TOLD",
+    "WITHOUT_TOOLS",
+    "Outcome",
+    "World",
+    "acted",
+    "arrival",
+    "check_stopped",
+    "checked",
+    "replayed",
+]
 
 ACTS: Mapping[str, Mapping[str, tuple[type, ...]]] = {
     "switch": {"part": (str,), "on": (bool,)},
@@ -127,9 +139,15 @@ def checked(act: object, among: Collection[str] = tuple(ACTS)) -> dict[str, obje
 def acted(world: World, act: object) -> tuple[World, Outcome]:
     """The world and what is seen once an act is done. Raises JobError, or what the plant raises, and changes nothing."""
     act = checked(act)
-    if world.stopped and act["do"] not in AFTER_STOP:
-        raise JobError(f"everything has been made safe; no {act['do']!r} after that, only {list(AFTER_STOP)} and the verdict")
+    if world.stopped:
+        check_stopped(act)
     return _DONE[act["do"]](world, act)
+
+
+def check_stopped(act: Mapping[str, object]) -> None:
+    """Raise JobError for an act that is not done any more once everything has been made safe."""
+    if act["do"] not in AFTER_STOP:
+        raise JobError(f"everything has been made safe; no {act['do']!r} after that, only {list(AFTER_STOP)} and the verdict")
 
 
 def replayed(world: World, acts: Iterable[object]) -> tuple[Outcome, ...]:

@@ -5,31 +5,35 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from ..plant.parts import Boiler, Part, Stat, Transformer, Valve
-from ..plant.strays import Stray
-from .acts import World, acted, arrival
+from ..plant.parts import Part, Valve
 from .admitting import admitting
 from .handling import TRADES
+from .house import House, LiveHouse
 from .job import Job, JobError
 from .metering import LINE_READINGS
 from .repairing import sizes
 from .sheet import LONGEST_TEXT, MOST_ENTRIES, MOST_PROOF, MOST_SUSPECTS, Entry, Sheet, Verdict
-from .world import places
+from .world import World
 
 __all__ = ["Bench", "entry"]
 
 
 class Bench:
-    """One job on the bench. Holds the only mutable state of a job: the world as it is now, and the log."""
+    """One job on the bench. Holds the only mutable state of a job: the house as it is now, and the log."""
 
-    def __init__(self, job: Job, learner: str = "") -> None:
+    def __init__(self, job: Job, learner: str = "", house: House | None = None) -> None:
         self.job = job
         self.learner = learner
-        self.world: World = arrival(job.design, job.actual)
+        self.house: House = LiveHouse(job) if house is None else house
         self.log: list[Entry] = []
         self.verdict: Verdict | None = None
         self.note = ""  # what a good technician would notice about the last reading
         self.shown: list[str] = []  # what looks have shown that nobody drew
+
+    @property
+    def world(self) -> World:
+        """The world as it is, where the house is a live one."""
+        return self.house.world
 
     def step(self, act: object) -> dict[str, object]:
         """Do one act and return the view; a refused act raises JobError (or what the plant says) and changes nothing.
@@ -45,10 +49,10 @@ class Bench:
         if len(self.log) >= MOST_ENTRIES:
             raise JobError(f"the log is full: {MOST_ENTRIES} acts are more than any job needs")
         self._check_seen(act)
-        self.world, outcome = acted(self.world, act)
+        for done in self.house.done(act):
+            self.log.append(entry(done.act, done.clock, done.outcome))
+            self.note = "" if done.outcome.reading is None else done.outcome.reading.note
         self._see(act)
-        self.log.append(entry(act, self.world.state.time, outcome))
-        self.note = "" if outcome.reading is None else outcome.reading.note
         return self.view()
 
     def sheet(self, thinking_s: float = 0.0) -> Sheet:
@@ -75,31 +79,33 @@ class Bench:
             "terminals": list(design.terminals),
             "line_readings": list(LINE_READINGS),
             "trades": list(TRADES),
+            "repairs": self.repairs(),
         }
+
+    def repairs(self) -> list[dict[str, object]] | None:
+        """The repairs that the job lists, where it lists any: then there are no others."""
+        return None
 
     def view(self) -> dict[str, object]:
         """What a learner sees now, as JSON data. Nothing in it tells the fault."""
-        world, state, parts = self.world, self.world.state, self.job.design.parts
+        stands = self.house.stands()
         last = self.log[-1] if self.log else None
         return {
-            "clock": state.time,
+            "clock": stands.clock,
             "shows": None if last is None else _shown(last),
             "note": self.note,
-            "points": list(places(world)),
-            "lifted": list(state.lifted),
-            "jumpers": [list(pair) for pair in world.jumpers],
-            "seen": [{"name": stray.name, "words": stray.words} for stray in self._strays() if stray.name in self.shown],
-            "stopped": world.stopped,
-            "referred": world.referred,
-            "calls": {part.name: state.of(part.name).calling for part in parts if isinstance(part, Stat)},
-            "supplies": {part.name: state.of(part.name).on for part in parts if isinstance(part, Transformer | Boiler)},
-            "valves": [part.name for part in parts if isinstance(part, Valve)],
+            "points": list(stands.points),
+            "lifted": list(stands.lifted),
+            "jumpers": [list(pair) for pair in stands.jumpers],
+            "seen": [{"name": name, "words": words} for name, words, _ in stands.strays if name in self.shown],
+            "stopped": stands.stopped,
+            "referred": stands.referred,
+            "calls": dict(stands.calls),
+            "supplies": dict(stands.supplies),
+            "valves": [part.name for part in self.job.design.parts if isinstance(part, Valve)],
             "log": [_shown(line) for line in self.log],
             "closed": self.verdict is not None,
         }
-
-    def _strays(self) -> list[Stray]:
-        return [part for part in self.world.installation.parts if isinstance(part, Stray)]
 
     def _check_seen(self, act: object) -> None:
         """Only what a look has shown can be taken off; raises JobError with what that is."""
@@ -108,7 +114,7 @@ class Bench:
 
     def _see(self, act: Mapping[str, object]) -> None:
         if act["do"] == "look":
-            there = [stray.name for stray in self._strays() if stray.seen_at == act["part"]]
+            there = [name for name, _, seen_at in self.house.stands().strays if seen_at == act["part"]]
             self.shown += [name for name in there if name not in self.shown]
 
 

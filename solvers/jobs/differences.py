@@ -66,11 +66,19 @@ def confusions(families: Sequence[Sequence[Outcome]]) -> tuple[int, ...]:
     if len(different) <= 1 or _hardly_differ(different.values()):
         return (everyone,) * len(families)
     keys = list(different)
+    plain = _plain(different.values())
     close = dict(owners)
     for place, one in enumerate(keys):
-        for other in keys[place + 1 :]:
-            new = owners[other] & ~close[one] or owners[one] & ~close[other]
-            if new and not outcomes_apart(different[one], different[other]):
+        for after, other in enumerate(keys[place + 1 :], place + 1):
+            if not (owners[other] & ~close[one] or owners[one] & ~close[other]):
+                continue
+            if plain is None:
+                parted = outcomes_apart(different[one], different[other])
+            else:
+                (mine, doubt), (yours, other_doubt) = plain[place], plain[after]
+                gap = abs(mine - yours)
+                parted = gap > LEAST["volts"] and gap > 2 * max(doubt, other_doubt) and gap > 0.1 * max(mine, yours)
+            if not parted:
                 close[one] |= owners[other]
                 close[other] |= owners[one]
     found = []
@@ -80,6 +88,17 @@ def confusions(families: Sequence[Sequence[Outcome]]) -> tuple[int, ...]:
             bits |= close[id(outcome)]
         found.append(bits if family else everyone)
     return tuple(found)
+
+
+def _plain(outcomes: Iterable[Outcome]) -> list[tuple[float, float]] | None:
+    """Volts and what they may be off by, where these are displays of plain volts and nothing else: most probes are."""
+    found = []
+    for outcome in outcomes:
+        reading = outcome.reading
+        if reading is None or reading.function != "volts" or outcome.signal or outcome.events:
+            return None
+        found.append((reading.value, uncertainty(reading)))
+    return found
 
 
 def _hardly_differ(outcomes: Iterable[Outcome]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import OrderedDict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..circuit import Reading
@@ -64,24 +64,27 @@ def predicted(job: Job, fault: Fault, log: Sequence[Entry], slot: int = 0) -> tu
 
     An act that could not have been done then, as taking off what is not there, shows that.
     """
+    return tuple(_shown(job, fault, log, slot))
+
+
+def _shown(job: Job, fault: Fault, log: Sequence[Entry], slot: int) -> Iterator[Outcome]:
+    """The same one act after another, each done only once it is asked for."""
     key = (id(job), slot, fault)
     run = _RUNS.pop(key, None) or _Run(job, [arrival(job.design, planted(job.given(slot), fault))], [], [])
     _RUNS[key] = run
     while len(_RUNS) > MOST_RUNS:
         _RUNS.popitem(last=False)
-    same = 0
-    while same < min(len(run.acts), len(log)) and run.acts[same] == log[same].act:
-        same += 1
-    del run.worlds[same + 1 :], run.acts[same:], run.outcomes[same:]
-    for line in log[same:]:
-        try:
-            world, outcome = acted(run.worlds[-1], line.act)
-        except ValueError:
-            world, outcome = run.worlds[-1], IMPOSSIBLE
-        run.worlds.append(world)
-        run.acts.append(line.act)
-        run.outcomes.append(outcome)
-    return tuple(run.outcomes)
+    for number, line in enumerate(log):
+        if number == len(run.acts) or run.acts[number] != line.act:
+            del run.worlds[number + 1 :], run.acts[number:], run.outcomes[number:]
+            try:
+                world, outcome = acted(run.worlds[-1], line.act)
+            except ValueError:
+                world, outcome = run.worlds[-1], IMPOSSIBLE
+            run.worlds.append(world)
+            run.acts.append(line.act)
+            run.outcomes.append(outcome)
+        yield run.outcomes[number]
 
 
 def against(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int = 0) -> Case:
@@ -90,10 +93,12 @@ def against(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int = 0) -> 
     A suspect with a size is tried at the size that leaves least to explain.
     """
     tried = [(fault, predicted(job, fault, log, slot)) for fault in suspect.family]
-    one_row = len(suspect.rows) == 1 and suspect.row.sizes is not None
-    if one_row and not _beyond(log, [outcomes for _, outcomes in tried]):
-        tried.append(_closest(job, suspect, log, tried, slot))
     found = [(fault.size, contradictions(log, outcomes)) for fault, outcomes in tried]
+    one_row = len(suspect.rows) == 1 and suspect.row.sizes is not None
+    # A size that explains everything leaves nothing that another could explain better.
+    if one_row and all(one for _, one in found) and not _beyond(log, [outcomes for _, outcomes in tried]):
+        fault, outcomes = _closest(job, suspect, log, tried, slot)
+        found.append((fault.size, contradictions(log, outcomes)))
     size, fewest = min(found, key=lambda one: len(one[1]))
     return Case(suspect, size, fewest, max(one[0].line if one else math.inf for _, one in found))
 
@@ -166,51 +171,59 @@ def _beyond(log: Sequence[Entry], runs: Sequence[Sequence[Outcome]]) -> bool:
     return False
 
 
-def _misfit(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> float:
+def _misfit(log: Sequence[Entry], outcomes: Iterable[Outcome]) -> float:
     """How far a run is from the log, each line's gap counted against what would be apart."""
-    total = 0.0
-    for line, outcome in zip(log, outcomes, strict=True):
-        reading = outcome.reading
-        if reading is not None and line.value is not None and reading.value is not None:
-            if math.isinf(line.value) or math.isinf(reading.value):
-                total += 0.0 if line.value == reading.value else 100.0
-            else:
-                doubt = 0.02 * max(abs(line.value), abs(reading.value)) + 6 * reading.step
-                total += ((line.value - reading.value) / doubt) ** 2
-        elif (line.value is None) != (reading is None or reading.value is None):
-            total += 100.0
-        for (mine, _), (other, _) in zip(line.events, outcome.events, strict=False):
-            total += ((mine - other) / 15.0) ** 2
-        total += 50.0 * abs(len(line.events) - len(outcome.events))
-        total += 10.0 if signals_apart(line.signal, outcome.signal) else 0.0
-    return total
+    return sum(_gap(line, outcome) for line, outcome in zip(log, outcomes, strict=True))
+
+
+def _gap(line: Entry, outcome: Outcome) -> float:
+    total, reading = 0.0, outcome.reading
+    if reading is not None and line.value is not None and reading.value is not None:
+        if math.isinf(line.value) or math.isinf(reading.value):
+            total += 0.0 if line.value == reading.value else 100.0
+        else:
+            doubt = 0.02 * max(abs(line.value), abs(reading.value)) + 6 * reading.step
+            total += ((line.value - reading.value) / doubt) ** 2
+    elif (line.value is None) != (reading is None or reading.value is None):
+        total += 100.0
+    for (mine, _), (other, _) in zip(line.events, outcome.events, strict=False):
+        total += ((mine - other) / 15.0) ** 2
+    total += 50.0 * abs(len(line.events) - len(outcome.events))
+    return total + (10.0 if signals_apart(line.signal, outcome.signal) else 0.0)
 
 
 def _closest(
     job: Job, suspect: Suspect, log: Sequence[Entry], tried: Sequence[tuple[Fault, tuple[Outcome, ...]]], slot: int
 ) -> tuple[Fault, tuple[Outcome, ...]]:
-    """The size between the family's steps that fits best, by golden section on its logarithm."""
+    """The size between the family's steps that fits best, by golden section on its logarithm.
+
+    Of the two sizes that are compared the worse one is dropped, so it is followed only until it is known to be worse.
+    """
     misfits = [_misfit(log, outcomes) for _, outcomes in tried]
     best = min(range(len(tried)), key=misfits.__getitem__)
     low = math.log(max(tried[max(0, best - 1)][0].size, 1e-6))
     high = math.log(max(tried[min(len(tried) - 1, best + 1)][0].size, 1e-6))
 
-    def at(x: float) -> tuple[float, Fault, tuple[Outcome, ...]]:
-        fault = suspect.sized(math.exp(x))
-        outcomes = predicted(job, fault, log, slot)
-        return _misfit(log, outcomes), fault, outcomes
+    def at(x: float, bound: float) -> tuple[float, Fault]:
+        fault, total = suspect.sized(math.exp(x)), 0.0
+        for line, outcome in zip(log, _shown(job, fault, log, slot), strict=False):
+            total += _gap(line, outcome)
+            if total > bound:
+                break
+        return total, fault
 
     golden = (math.sqrt(5) - 1) / 2
     left, right = high - golden * (high - low), low + golden * (high - low)
-    at_left, at_right = at(left), at(right)
+    at_left = at(left, math.inf)
+    at_right = at(right, at_left[0])
     for _ in range(10):
         if at_left[0] <= at_right[0]:
             high, right, at_right = right, left, at_left
             left = high - golden * (high - low)
-            at_left = at(left)
+            at_left = at(left, at_right[0])
         else:
             low, left, at_left = left, right, at_right
             right = low + golden * (high - low)
-            at_right = at(right)
-    _, fault, outcomes = min((at_left, at_right), key=lambda one: one[0])
-    return fault, outcomes
+            at_right = at(right, at_left[0])
+    _, fault = min((at_left, at_right), key=lambda one: one[0])
+    return fault, predicted(job, fault, log, slot)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from ..plant.loose import LooseJoint
@@ -20,6 +20,7 @@ __all__ = [
     "TRADES",
     "call_turned",
     "jumpered",
+    "later",
     "lead_landed",
     "lead_lifted",
     "nudged",
@@ -30,6 +31,7 @@ __all__ = [
     "service_valve_turned",
     "stopped",
     "supply_switched",
+    "wait_checked",
     "waited_for",
 ]
 
@@ -89,17 +91,27 @@ def sensed_at(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
 
 def waited_for(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
     """Time goes by, and what is heard meanwhile."""
-    seconds = act["seconds"]
-    if not (math.isfinite(seconds) and 1 <= seconds <= LONGEST_WAIT):
-        raise JobError(f"wait of {seconds!r} s; wait from 1 s to {LONGEST_WAIT:.0f} s at a time")
+    seconds = wait_checked(act["seconds"])
     state, events = waited(world.installation, world.state, seconds)
+    text = later(seconds, [(event.time - world.state.time, heard(event)) for event in events])
+    return replace(world, state=state), Outcome(text, events=moments(events))
+
+
+def later(seconds: float, heard_at: Iterable[tuple[float, str]]) -> str:
+    """What is told of a wait: how long it was, and what was heard after how many seconds; "" is nothing that is heard."""
     text = f"{_minutes(seconds)} later."
-    for event in events:
-        words = heard(event)
-        sentence = f" After {event.time - world.state.time:.0f} s {words}." if words else ""
+    for after, words in heard_at:
+        sentence = f" After {after:.0f} s {words}." if words else ""
         if not text.endswith(MORE):
             text += sentence if len(text + sentence) <= LONGEST_TOLD else MORE
-    return replace(world, state=state), Outcome(text, events=moments(events))
+    return text
+
+
+def wait_checked(seconds: float) -> float:
+    """The seconds of one wait; raises JobError for what nobody waits at a time."""
+    if not (math.isfinite(seconds) and 1 <= seconds <= LONGEST_WAIT):
+        raise JobError(f"wait of {seconds!r} s; wait from 1 s to {LONGEST_WAIT:.0f} s at a time")
+    return seconds
 
 
 def reset(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:

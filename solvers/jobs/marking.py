@@ -42,12 +42,17 @@ SOUND = Fault("", "", "", None, ())
 """A claim that changes nothing."""
 
 
-def mark(job: Job, sheet: Sheet) -> Marks:
-    """Mark a sheet. Raises JobError when it belongs to another job; a wrong answer is marks, never an error."""
+def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None) -> Marks:
+    """Mark a sheet. Raises JobError when it belongs to another job; a wrong answer is marks, never an error.
+
+    `unlike` says where the log is not what the learner's own lab file shows; without it the job itself is asked.
+    """
     if (sheet.chapter, sheet.level, sheet.seed) != (job.chapter, job.level, job.seed):
         raise JobError(f"the sheet is of job {sheet.chapter}/{sheet.level}/{sheet.seed}; this job is {job.id}")
     done, flags = worked(job, sheet.log)
     log = done.entries
+    if unlike is not None:
+        flags = (*unlike, *(flags[-1:] if len(log) < len(sheet.log) else ()))
     fruitless = wasted(job, done)
     standing = argued(job, done, fruitless)
     swapped = swaps(job, done, standing, fruitless)

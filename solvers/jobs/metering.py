@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from ..circuit import (
@@ -25,7 +25,7 @@ from .admitting import admitted
 from .job import JobError
 from .world import MOST_AT_ONCE, Outcome, World, places, sentences
 
-__all__ = ["LINE_READINGS", "clamped", "line_reading", "measured", "meter_fused"]
+__all__ = ["LINE_READINGS", "MISSING", "clamped", "line_reading", "measured", "meter_fused", "probes_on"]
 
 PROBED = tuple(function for function in FUNCTIONS if function != "clamp")
 
@@ -37,15 +37,7 @@ MISSING = Outcome("That wire is not there.", signal="wire: missing")
 
 def measured(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
     """Two probes on two points. Raises JobError for an unknown function or point."""
-    function, first, second = act["function"], act["first"], act["second"]
-    if function not in PROBED:
-        raise JobError(f"no meter function {function!r} for two probes; there are {list(PROBED)}")
-    there = places(world)
-    for point in (first, second):
-        if point not in there:
-            raise JobError(f"no test point {point!r}; there are {list(there)}")
-    if first == second:
-        raise JobError(f"both probes are on {first!r}; put the second on another point")
+    function, first, second = probes_on(act, places(world))
     if function == "volts low-Z":
         return _loaded(world, first, second)
     if function == "amps jack":
@@ -60,6 +52,19 @@ def measured(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
         look = millivolts_reading if function == "millivolts" else volts_reading
         reading = look(ac, first, second, meter=meter)
     return world, Outcome(reading.text, reading, misuse=reading.misuse)
+
+
+def probes_on(act: Mapping[str, object], there: Collection[str]) -> tuple[str, str, str]:
+    """The function and the two points of a measurement; raises JobError for what the meter or the house does not have."""
+    function, first, second = act["function"], act["first"], act["second"]
+    if function not in PROBED:
+        raise JobError(f"no meter function {function!r} for two probes; there are {list(PROBED)}")
+    for point in (first, second):
+        if point not in there:
+            raise JobError(f"no test point {point!r}; there are {list(there)}")
+    if first == second:
+        raise JobError(f"both probes are on {first!r}; put the second on another point")
+    return function, first, second
 
 
 def clamped(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:

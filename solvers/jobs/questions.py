@@ -5,13 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from .job import JobError
 
-__all__ = ["FORMS", "Checked", "Question", "checked"]
+__all__ = ["FORMS", "Checked", "Posed", "Question", "checked", "read"]
 
 FORMS = ("number", "choice", "choices", "order")
 """A number with its unit, one of several, some of several, or all of several in their order."""
+
+
+class Posed(Protocol):
+    """As much of a question as its learner sees."""
+
+    form: str
+    unit: str
+    choices: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +77,7 @@ def checked(question: Question, answer: object, *, graded: bool = False) -> Chec
     A wrong answer gets a hint that does not hold the value. A right one gets the working; in graded work nothing but that it
     was taken down.
     """
-    given = _read(question, answer)
+    given = read(question, answer)
     share = _share(question, given)
     right = share == 1.0
     if graded:
@@ -78,7 +87,8 @@ def checked(question: Question, answer: object, *, graded: bool = False) -> Chec
     return Checked(False, _hint(question, given), share)
 
 
-def _read(question: Question, answer: object) -> float | str | tuple[str, ...]:
+def read(question: Posed, answer: object) -> float | str | tuple[str, ...]:
+    """An answer in the question's form; raises JobError, naming the choices, for what is none. Right or wrong is not said."""
     if question.form == "number":
         if isinstance(answer, bool) or not isinstance(answer, int | float) or not math.isfinite(answer):
             raise JobError(f"answer {answer!r}; give a number in {question.unit or 'plain figures'}")

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import accumulate
 
-from ..circuit import Meter, Network, Solved, displayed_amps, displayed_volts
+from ..circuit import VOLTS_TOP, Meter, Solved, displayed_amps, displayed_volts, shown
 from ..plant.electrics import electrics
 from ..plant.senses import sensed
 from ..plant.wiring import Installation
@@ -18,10 +19,10 @@ __all__ = ["IMPOSSIBLE", "Round", "Run", "planned"]
 
 IMPOSSIBLE = Outcome("This could not have been done.", signal="done: no")
 
-FIRM_SIEMENS = 0.01
+FIRM_SIEMENS = 0.002
 """Branches that conduct at least so well tie nodes together so firmly that what they are worth need not be solved for."""
 
-METER_OHMS = Meter().volts_ohms
+METER_OHMS, COUNTS = Meter().volts_ohms, Meter().counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,8 @@ class Round:
     """What is read in each situation, every probe written once."""
 
     situations: tuple[Situation, ...]
+    probes: tuple[tuple[Probe, ...], ...]  # by situation, all of them: waits, reads, volts, clamps, senses
+    ways: tuple[tuple[str, ...], ...]  # by situation, for each of its acts: all that is done up to there
     waits: tuple[tuple[Probe | None, ...], ...]  # by situation, for each of its acts
     reads: tuple[tuple[tuple[Probe, Act], ...], ...]  # by situation; empty where the whole round is read
     volts: tuple[tuple[tuple[Probe, str, str], ...], ...]  # by situation
@@ -38,19 +41,23 @@ class Round:
 
 def planned(design: Installation, situations: Sequence[Situation]) -> Round:
     """The round of a design: volts between its pairs, the clamp on each W leg, and the senses where they tell something."""
-    waits, reads, volts, clamps, senses = [], [], [], [], []
-    across, looks = pairs(design), looked_at(design)
+    ways, waits, reads, volts, clamps, senses = [], [], [], [], [], []
+    across = [(keyed({"do": "measure", "function": "volts", "first": a, "second": b}), a, b) for a, b in pairs(design)]
+    legs = [(keyed({"do": "clamp", "wire": leg, "turns": 1}), leg) for leg in (f"{zone}.W leg" for zone in design.zones)]
+    looks = [(keyed({"do": how, "part": part}), how, part) for how, part in looked_at(design)]
     for number, situation in enumerate(situations):
+        whole = situation.reads is None
+        ways.append(tuple(accumulate((keyed(act) for act in situation.acts), initial=f"{situation.after}"))[1:])
         waits.append(tuple(Probe(number, keyed(act)) if act["do"] == "wait" else None for act in situation.acts))
         reads.append(tuple((Probe(number, keyed(act)), act) for act in situation.reads or ()))
-        whole = situation.reads is None
-        acts = [({"do": "measure", "function": "volts", "first": a, "second": b}, a, b) for a, b in across if whole]
-        volts.append(tuple((Probe(number, keyed(act)), first, second) for act, first, second in acts))
-        legs = [f"{zone}.W leg" for zone in design.zones if whole]
-        clamps.append(tuple((Probe(number, keyed({"do": "clamp", "wire": leg, "turns": 1})), leg) for leg in legs))
-        looked = [(how, part) for how, part in looks if whole]
-        senses.append(tuple((Probe(number, keyed({"do": how, "part": part})), how, part) for how, part in looked))
-    return Round(tuple(situations), tuple(waits), tuple(reads), tuple(volts), tuple(clamps), tuple(senses))
+        volts.append(tuple((Probe(number, act), first, second) for act, first, second in across if whole))
+        clamps.append(tuple((Probe(number, act), leg) for act, leg in legs if whole))
+        senses.append(tuple((Probe(number, act), how, part) for act, how, part in looks if whole))
+    probes = tuple(
+        (*filter(None, waited), *(probe for kind in read for probe, *_ in kind))
+        for waited, *read in zip(waits, reads, volts, clamps, senses, strict=True)
+    )
+    return Round(tuple(situations), probes, tuple(ways), tuple(waits), tuple(reads), tuple(volts), tuple(clamps), tuple(senses))
 
 
 class Run:
@@ -59,16 +66,15 @@ class Run:
     def __init__(self, design: Installation, installation: Installation, plan: Round) -> None:
         self.design, self.installation, self.plan = design, installation, plan
         self.worlds: dict[int, World | None] = {}
-        self.waits: dict[int, dict[Probe, Outcome]] = {}
+        self.met: dict[str, tuple[World | None, Outcome]] = {}  # by all that has been done: what begins alike is done once
+        self.waits: dict[int, list[Outcome]] = {}
 
-    def read(self, number: int) -> dict[Probe, Outcome]:
-        """What is read in one situation."""
+    def read(self, number: int) -> list[Outcome]:
+        """What is read in one situation, in the order of its probes."""
         world, plan = self._reached(number), self.plan
-        found = dict(self.waits[number])
-        for probe, act in plan.reads[number]:
-            found[probe] = _tried(world, act)[1]
+        found = [*self.waits[number], *(_tried(world, act)[1] for _, act in plan.reads[number])]
         if plan.situations[number].reads is None:
-            found |= _looked(world, number, plan)
+            found += _looked(world, number, plan)
         return found
 
     def _reached(self, number: int) -> World | None:
@@ -76,11 +82,13 @@ class Run:
             return self.worlds[number]
         situation = self.plan.situations[number]
         world = arrival(self.design, self.installation) if situation.after < 0 else self._reached(situation.after)
-        heard: dict[Probe, Outcome] = {}
-        for act, probe in zip(situation.acts, self.plan.waits[number], strict=True):
-            world, outcome = _tried(world, act)
+        heard: list[Outcome] = []
+        for act, way, probe in zip(situation.acts, self.plan.ways[number], self.plan.waits[number], strict=True):
+            if way not in self.met:
+                self.met[way] = _tried(world, act)
+            world, outcome = self.met[way]
             if probe is not None:
-                heard[probe] = outcome
+                heard.append(outcome)
         self.worlds[number], self.waits[number] = world, heard
         return world
 
@@ -95,25 +103,27 @@ def _tried(world: World | None, act: Act) -> tuple[World | None, Outcome]:
         return None, IMPOSSIBLE
 
 
-def _looked(world: World | None, number: int, plan: Round) -> dict[Probe, Outcome]:
+def _looked(world: World | None, number: int, plan: Round) -> list[Outcome]:
     volts, clamps, senses = plan.volts[number], plan.clamps[number], plan.senses[number]
     if world is None:
-        return {one[0]: IMPOSSIBLE for one in (*volts, *clamps, *senses)}
+        return [IMPOSSIBLE] * (len(volts) + len(clamps) + len(senses))
     here, state = world.installation, world.state
     now = electrics(here, state.parts, state.lifted)
-    shown = _volts(now.solved, [(first, second) for _, first, second in volts])
-    found = {probe: outcome for (probe, _, _), outcome in zip(volts, shown, strict=True)}
-    for probe, leg in clamps:
-        reading = displayed_amps(now.amps.get(leg, 0.0))
-        found[probe] = Outcome(reading.text, reading)
-    for probe, how, part in senses:
+    found = list(_volts(now.solved, [(first, second) for _, first, second in volts]))
+    found += [_clamped(now.amps.get(leg, 0.0)) for _, leg in clamps]
+    for _, how, part in senses:
         try:
             sense = sensed(here, state, how, part)
         except ValueError:
-            found[probe] = IMPOSSIBLE
+            found.append(IMPOSSIBLE)
         else:
-            found[probe] = _impression(sense.text, sense.signal)
+            found.append(_impression(sense.text, sense.signal))
     return found
+
+
+def _clamped(amps: float) -> Outcome:
+    reading = displayed_amps(amps)
+    return Outcome(reading.text, reading)
 
 
 @lru_cache(maxsize=4096)
@@ -134,31 +144,34 @@ def _volts(whole: Solved, pairs: Sequence[tuple[str, str]]) -> Iterator[Outcome]
     That is found only where it can matter to the display: the meter never shows more than the volts without it, and
     never less than what a bound on the impedance leaves of them.
     """
-    roots, ohms = _firm(whole.network)
+    roots, ohms = _firm(whole)
+    potential = dict(whole.volts)
     for first, second in pairs:
-        emf = abs(whole.volts[first] - whole.volts[second]) if first in roots and second in roots else 0.0
-        most = displayed_volts(emf).value
-        if first in roots and second in roots and roots[first] == roots[second]:
+        group, other = roots.get(first), roots.get(second)
+        there = group is not None and other is not None
+        emf = abs(potential[first] - potential[second]) if there else 0.0
+        most = shown(emf, VOLTS_TOP, COUNTS)[0]
+        if there and group == other:
             bound = ohms[first] + ohms[second]
-            if most == displayed_volts(emf * METER_OHMS / (METER_OHMS + bound)).value:
+            if most == shown(emf * METER_OHMS / (METER_OHMS + bound), VOLTS_TOP, COUNTS)[0]:
                 yield _shown(most)
                 continue
         elif emf and not most:
             yield _shown(most)
             continue
         seen = whole.thevenin(first, second)
-        yield _shown(displayed_volts(abs(seen.emf * METER_OHMS / (METER_OHMS + seen.z))).value)
+        yield _shown(shown(abs(seen.emf * METER_OHMS / (METER_OHMS + seen.z)), VOLTS_TOP, COUNTS)[0])
 
 
-def _firm(network: Network) -> tuple[Mapping[str, str], Mapping[str, float]]:
+def _firm(whole: Solved) -> tuple[Mapping[str, str], Mapping[str, float]]:
     """Which nodes hang together by branches that conduct well, by one node of each group, and ohms from there to each.
 
     The impedance between two nodes is no larger than the ohms of the conductances of any path between them: whatever
     else is there conducts besides, and reactances only add to what a current has to go round. Source: Rayleigh's
     monotonicity law, and |x* inverse(G + jB) x| <= x* inverse(G) x for a positive definite G.
     """
-    near: dict[str, list[tuple[str, float]]] = {node: [] for node in network.nodes}
-    for branch in network:
+    near: dict[str, list[tuple[str, float]]] = {node: [] for node in whole.index}
+    for branch in whole.network:
         siemens = branch.admittance.real
         if siemens >= FIRM_SIEMENS:
             near[branch.a].append((branch.b, 1 / siemens))

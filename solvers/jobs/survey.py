@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 from collections import OrderedDict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
+from functools import cache
+from itertools import accumulate, pairwise
 
 from ..faults.planting import planted
 from .acts import Outcome
@@ -46,11 +50,11 @@ class Survey:
     weights: tuple[float, ...]  # of each suspect, sum 1
     situations: tuple[Situation, ...]
     outcomes: Mapping[Probe, tuple[tuple[Outcome, ...], ...]]  # empty for a suspect that the reading was not foretold for
-    close: Mapping[Probe, tuple[int, ...]] = field(init=False, compare=False, repr=False)
+    close: Mapping[Probe, tuple[int, ...]] = field(default_factory=dict, compare=False, repr=False)
     kinds: tuple[Probe, ...] = field(init=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
-        close = {probe: confusions(outcomes) for probe, outcomes in self.outcomes.items()}
+        close = self.close or _compared(self.outcomes)
         everyone = ((1 << len(self.suspects)) - 1,) * len(self.suspects)
         first: dict[tuple[tuple[int, ...], float], Probe] = {}
         for probe, masks in close.items():
@@ -72,7 +76,8 @@ def survey(job: Job, slot: int = 0, *, alone: bool = False) -> Survey:
     key = (id(job), slot, alone)
     known = _FOUND.get(key)
     if known is None or known[0] is not job:
-        known = _remembered(key, job, _surveyed(job, slot, alone))
+        with _uncollected():
+            known = _remembered(key, job, _surveyed(job, slot, alone))
     _FOUND.move_to_end(key)
     return known[1]
 
@@ -112,18 +117,39 @@ def narrowed(found: Survey, kept: Collection[str]) -> Survey:
     bits = sum(1 << number for number in places)
     plain = [found.close[probe] for probe in found.outcomes if not found.situations[probe.situation].further]
     asked = {number for pair in _alike(len(found.suspects), plain, bits) for number in pair}
-    outcomes = {}
+    outcomes: dict[Probe, tuple[tuple[Outcome, ...], ...]] = {}
+    close: dict[Probe, tuple[int, ...]] = {}
+    columns: dict[tuple[int, ...], tuple[tuple[tuple[Outcome, ...], ...], tuple[int, ...]]] = {}
+    packed = _packing(places)
     for probe, known in found.outcomes.items():
         further = found.situations[probe.situation].further
-        told = tuple(() if further and number not in asked else known[number] for number in places)
+        told = [() if further and number not in asked else known[number] for number in places]
         if any(told):
-            outcomes[probe] = told
+            key = tuple(map(id, told))
+            column = columns.get(key)
+            if column is None:
+                silenced = any(known[number] and not mine for number, mine in zip(places, told, strict=True))
+                masks = found.close[probe]
+                own = tuple(told)
+                column = columns[key] = own, confusions(own) if silenced else tuple(packed(masks[number]) for number in places)
+            outcomes[probe], close[probe] = column
     return Survey(
         tuple(found.suspects[number] for number in places),
         tuple(found.weights[number] / total for number in places),
         found.situations,
         outcomes,
+        close,
     )
+
+
+def _packing(places: Sequence[int]) -> Callable[[int], int]:
+    """What makes of a set of bits, one a suspect, that of those at these places alone."""
+
+    @cache
+    def packed(bits: int) -> int:
+        return sum(1 << new for new, old in enumerate(places) if bits >> old & 1)
+
+    return packed
 
 
 def solvable(job: Job) -> bool:
@@ -167,6 +193,27 @@ def _remembered(key: tuple[int, int, bool], job: Job, found: Survey) -> tuple[Jo
     return _FOUND[key]
 
 
+def _compared(outcomes: Mapping[Probe, tuple[tuple[Outcome, ...], ...]]) -> dict[Probe, tuple[int, ...]]:
+    """Whom each probe might confuse with whom; the very same column is compared once."""
+    known: dict[int, tuple[int, ...]] = {}
+    for column in outcomes.values():
+        if id(column) not in known:
+            known[id(column)] = confusions(column)
+    return {probe: known[id(column)] for probe, column in outcomes.items()}
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Hold off the search for rings of dead objects: a survey makes many objects and no rings, and is soon over."""
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collecting:
+            gc.enable()
+
+
 def _surveyed(job: Job, slot: int, alone: bool) -> Survey:
     there = job.design if alone else job.given(slot)
     rivals = job.rivals(slot)
@@ -175,7 +222,8 @@ def _surveyed(job: Job, slot: int, alone: bool) -> Survey:
     runs = [[Run(job.design, planted(there, fault), plan) for fault in _span(suspect.family)] for suspect in rivals]
     plain = [number for number, situation in enumerate(round_) if not situation.further]
     outcomes = _read(runs, plain, range(len(runs)))
-    alike = _alike(len(rivals), map(confusions, outcomes.values()))
+    different = {id(column): column for column in outcomes.values()}.values()
+    alike = _alike(len(rivals), map(confusions, different))
     further = [number for number, situation in enumerate(round_) if situation.further]
     outcomes |= _read(runs, further, {number for pair in alike for number in pair})
     total = sum(suspect.weight for suspect in rivals)
@@ -186,13 +234,27 @@ def _read(
     runs: Sequence[Sequence[Run]], numbers: Sequence[int], asked: Collection[int]
 ) -> dict[Probe, tuple[tuple[Outcome, ...], ...]]:
     """What these situations show, one run after the other, for the suspects asked for; nothing for the others."""
-    told: list[list[dict[Probe, Outcome]]] = [[{} for _ in family] if place in asked else [] for place, family in enumerate(runs)]
-    for place, family in enumerate(runs):
-        for mine, run in zip(told[place], family, strict=False):
-            for number in numbers:
-                mine |= run.read(number)
-    probes = dict.fromkeys(probe for family in told for mine in family for probe in mine)
-    return {probe: tuple(tuple(mine[probe] for mine in family) for family in told) for probe in probes}
+    sizes = [len(family) if place in asked else 0 for place, family in enumerate(runs)]
+    taken = [run for place, family in enumerate(runs) if place in asked for run in family]
+    if not taken:
+        return {}
+    rows: list[list[Outcome]] = [[] for _ in taken]
+    for row, run in zip(rows, taken, strict=True):
+        for number in numbers:
+            row += run.read(number)
+    probes = [probe for number in numbers for probe in taken[0].plan.probes[number]]
+    known: dict[tuple[int, ...], tuple[tuple[Outcome, ...], ...]] = {}
+    families: dict[tuple[int, ...], tuple[Outcome, ...]] = {}
+    found = {}
+    for probe, *shown in zip(probes, *rows, strict=True):
+        key = tuple(map(id, shown))
+        column = known.get(key)
+        if column is None:  # the very same outcomes are the very same column, as at the two ends of a wire
+            ends = list(accumulate(sizes, initial=0))
+            parts = [tuple(shown[start:end]) for start, end in pairwise(ends)]
+            column = known[key] = tuple([families.setdefault(tuple(map(id, part)), part) for part in parts])
+        found[probe] = column
+    return found
 
 
 def _alike(count: int, masks: Iterable[tuple[int, ...]], among: int = -1) -> list[tuple[int, int]]:

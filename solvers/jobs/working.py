@@ -15,7 +15,7 @@ from .sheet import Entry
 from .survey import cost_of
 from .world import World
 
-__all__ = ["REPAIRS", "Worked", "worked"]
+__all__ = ["REPAIRS", "Worked", "replays", "worked"]
 
 REPAIRS = frozenset(
     (
@@ -38,6 +38,9 @@ REPAIRS = frozenset(
     )
 )
 """Acts that change what is there, so that a zone must be proven again after them."""
+
+HALF_SECOND = 0.5
+"""As finely as a clock that shows seconds tells times apart."""
 
 OPEN_SHARE = 0.9  # of full travel
 
@@ -79,7 +82,7 @@ def worked(job: Job, log: Sequence[Entry]) -> tuple[Worked, tuple[str, ...]]:
             flags.append(f"Log line {number + 1} cannot be done on this job ({problem}); it and what follows were left out.")
             break
         real = entry(line.act, world.state.time, outcome)
-        if not _replays(real, line) and not flags:
+        if not replays(real, line) and not flags:
             flags.append(f"Log line {number + 1} says {line.text!r} where this job shows {real.text!r}: talk it over.")
         entries.append(real)
         worlds.append(world)
@@ -134,12 +137,12 @@ def _open(job: Job, world: World) -> set[str]:
     return found
 
 
-def _replays(real: Entry, line: Entry) -> bool:
-    """Whether a log line is what the job shows, to one digit of the display and a hundredth of a second."""
+def replays(real: Entry, line: Entry) -> bool:
+    """Whether a log line is what the job shows, to one digit of the display and half a second."""
     if real.value is None or line.value is None or math.isinf(real.value) or math.isinf(line.value):
         same = real.value == line.value
     else:
         same = abs(real.value - line.value) <= 1.01 * real.step
     told = [words for _, words in real.events] == [words for _, words in line.events]
-    on_time = all(abs(mine - yours) < 0.01 for (mine, _), (yours, _) in zip(real.events, line.events, strict=False))
-    return same and told and on_time and real.signal == line.signal and abs(real.clock - line.clock) < 0.01
+    on_time = all(abs(mine - yours) < HALF_SECOND for (mine, _), (yours, _) in zip(real.events, line.events, strict=False))
+    return same and told and on_time and real.signal == line.signal and abs(real.clock - line.clock) < HALF_SECOND

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -17,6 +17,7 @@ __all__ = [
     "Outcome",
     "World",
     "arrival",
+    "first_few",
     "follows",
     "jumper_name",
     "moments",
@@ -27,6 +28,7 @@ __all__ = [
     "reclipped",
     "sentences",
     "shows",
+    "without_jumpers",
 ]
 
 MOST_AT_ONCE = 12  # things that a person can tell apart in one moment
@@ -150,6 +152,14 @@ def reclipped(world: World) -> World:
     return replace(world, installation=here, state=replace(world.state, parts=states), jumpers=tuple(jumpers))
 
 
+def without_jumpers(world: World) -> Installation:
+    """The installation without the learner's own jumper wires."""
+    own = {jumper_name(*ends) for ends in world.jumpers}
+    if not own:
+        return world.installation
+    return replace(world.installation, parts=tuple(part for part in world.installation.parts if part.name not in own))
+
+
 def jumper_name(first: str, second: str) -> str:
     """What a jumper wire between two points goes by."""
     return f"jumper {first} to {second}"
@@ -173,13 +183,16 @@ def follows(world: World, state: PlantState, text: str, own: str = "") -> tuple[
 
 def moments(events: tuple[Event, ...]) -> tuple[tuple[float, str], ...]:
     """What is heard and may be held against a claim; what keeps repeating only the first few times."""
+    return first_few((event.time, heard(event)) for event in events if telling(event))
+
+
+def first_few(heard_at: Iterable[tuple[float, str]]) -> tuple[tuple[float, str], ...]:
+    """The same without what has been heard often enough."""
     found, counts = [], {}
-    for event in events:
-        if telling(event):
-            words = heard(event)
-            counts[words] = counts.get(words, 0) + 1
-            if counts[words] <= MOST_OF_A_KIND:
-                found.append((event.time, words))
+    for time, words in heard_at:
+        counts[words] = counts.get(words, 0) + 1
+        if counts[words] <= MOST_OF_A_KIND:
+            found.append((time, words))
     return tuple(found)
 
 

@@ -11,7 +11,7 @@ from .part import PartState, Seen
 from .running import PlantState, seen
 from .wiring import Installation
 
-__all__ = ["AIR", "WARMTH", "Finding", "Place", "Scale", "Sense", "agree", "graded", "said", "temperature", "together"]
+__all__ = ["AIR", "WARMTH", "Finding", "Place", "Scale", "Sense", "agree", "either", "graded", "said", "temperature", "together"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +51,11 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where somebody stands: the installation in its state."""
+    """Where somebody stands: the installation in its state, and whether a thermometer is at hand."""
 
     installation: Installation
     state: PlantState
+    thermometer: bool = True
 
     def of(self, part: str) -> PartState:
         """The state of a part."""
@@ -64,6 +65,10 @@ class Place:
     def values(self) -> Mapping[str, float]:
         """Temperatures and shares by name."""
         return self.state.values
+
+    def degC(self, words: str, degC: float) -> str:
+        """Words that hold a temperature as a thermometer shows it; "" for somebody who has none."""
+        return words.format(temperature(degC)) if self.thermometer else ""
 
     def seen(self) -> Seen:
         """What the parts feel of one another now, amperes included."""
@@ -93,6 +98,20 @@ def agree(one: str, other: str) -> bool:
     """
     first, second = _things(one), _things(other)
     return first.keys() == second.keys() and all(first[what] & second[what] for what in first)
+
+
+def either(one: Sense, other: Sense) -> Sense:
+    """What may be found where either of two impressions may be: the words of both, the first one's text.
+
+    >>> either(Sense("Warm.", "case: warm"), Sense("Hot.", "case: hot; smell: none")).signal
+    'case: warm|hot; smell: none'
+    """
+    found: dict[str, dict[str, None]] = {}
+    for sense in (one, other):
+        for thing in sense.signal.split("; "):
+            what, _, words = thing.partition(": ")
+            found.setdefault(what, {}).update(dict.fromkeys(words.split("|")))
+    return Sense(one.text, "; ".join(f"{what}: {'|'.join(words)}" for what, words in found.items()))
 
 
 def said(words: tuple[str, ...]) -> str:

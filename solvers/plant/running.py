@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from ..circuit import Event, Guard, Law, Network, run
 from . import electrics as electrical
+from .crews import answered, crew_of, felt, followed, guarded, noticed_of
 from .electrics import EARTH, lead
 from .light_switch import LightSwitch
+from .pacing import Paced, paced, settled
 from .part import Part, PartState, Seen
-from .parts import Boiler, Loop, Stat, Transformer, Valve
+from .parts import Boiler, Stat, Transformer, Valve
 from .wiring import Installation, NoSuchPart, NoSuchTerminal
 
 __all__ = [
@@ -24,15 +25,12 @@ __all__ = [
     "lifted",
     "network",
     "opener_set",
+    "plainly_waited",
     "points",
     "seen",
     "switched",
     "waited",
 ]
-
-MOST_SETTLINGS = 40
-MOST_REMEMBERED = 64  # installations
-MOST_GUARDED = 2048  # states of the parts of one installation whose guards are kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,27 +50,6 @@ class PlantState:
         return self.parts[part]
 
 
-@dataclass(slots=True)
-class _Crew:
-    """Who in an installation has anything to say to what; what is not in a list keeps the answers of a plain part."""
-
-    installation: Installation
-    owners: Mapping[str, Part]
-    moving: tuple[Part, ...]  # in the order in which their laws are asked for
-    guarded: tuple[Part, ...]
-    following: tuple[Part, ...]
-    answering: tuple[Part, ...]
-    telling: tuple[Part, ...]
-    loops: tuple[Loop, ...]
-    direct: bool
-    guards: dict[tuple[str, PartState], tuple[Guard, ...]] = field(default_factory=dict)
-    emitting: tuple[Mapping[str, PartState], Mapping[str, float]] | None = None  # of the states asked about last
-    felt: tuple[PlantState, Seen] | None = None  # the same of what was felt
-
-
-_CREWS: OrderedDict[int, _Crew] = OrderedDict()
-
-
 def at_rest(installation: Installation) -> PlantState:
     """The installation as it stands after hours without a call, power on."""
     values: dict[str, float] = {}
@@ -83,8 +60,8 @@ def at_rest(installation: Installation) -> PlantState:
 
 def points(installation: Installation, state: PlantState) -> tuple[str, ...]:
     """Every place a probe can go: all terminals, ground where something is joined to it, the ends of lifted leads."""
-    branches = (branch for part in installation.parts for branch in part.branches(state.parts[part.name], installation.hz))
-    ground = (EARTH,) if any(EARTH in (branch.a, branch.b) for branch in branches) else ()
+    ends = ((branch.a, branch.b) for branch in electrical.branches(installation, state.parts))
+    ground = (EARTH,) if any(EARTH in pair for pair in ends) else ()
     open_to_probes = tuple(terminal for part in installation.parts if not part.hidden for terminal in part.terminals)
     return open_to_probes + ground + tuple(lead(terminal) for terminal in state.lifted)
 
@@ -96,60 +73,71 @@ def network(installation: Installation, state: PlantState, hz: float | None = No
 
 def seen(installation: Installation, state: PlantState, laws: Mapping[str, Law] | None = None) -> Seen:
     """What every part feels of the plant in a state."""
-    crew = _crew(installation)
+    crew = crew_of(installation)
     if laws is not None:
-        return _felt(crew, state.parts, state.values, state.lifted, laws)
+        return felt(crew, state.parts, state.values, state.lifted, laws)
     if crew.felt is None or crew.felt[0] is not state:
-        crew.felt = (state, _felt(crew, state.parts, state.values, state.lifted, {}))
+        crew.felt = (state, felt(crew, state.parts, state.values, state.lifted, {}))
     return crew.felt[1]
 
 
-def _felt(
-    crew: _Crew,
-    parts: Mapping[str, PartState],
-    values: Mapping[str, float],
-    lifted: tuple[str, ...],
-    laws: Mapping[str, Law],
-) -> Seen:
-    here = crew.installation
-    now = electrical.electrics(here, parts, lifted)
-    direct = electrical.electrics(here, parts, lifted, 0.0).amps if crew.direct else {}
-    if crew.emitting is None or crew.emitting[0] is not parts:
-        felt = Seen(now.amps, direct, parts, values, laws, {}, here.hz)
-        crew.emitting = (parts, {part.name: part.heat_share(felt) for part in crew.loops})
-    return Seen(now.amps, direct, parts, values, laws, crew.emitting[1], here.hz)
+def waited(
+    installation: Installation, state: PlantState, seconds: float, met: list[tuple[PlantState, int]] | None = None
+) -> tuple[PlantState, tuple[Event, ...]]:
+    """The state so many seconds later and what happened between, each event at its exact time.
+
+    `met` is given the state after each guard that fired, all but its clock, and how many of the events that is.
+    """
+    stop, between = state.time + seconds, None if met is None else []
+    if seconds >= 0:
+        crew = crew_of(installation)
+        found = paced(crew, state.parts, state.values, state.lifted, state.time, stop, between)
+        if found is not None:
+
+            def at(time: float, here: Paced) -> PlantState:
+                return PlantState(time, here.parts, here.values, state.lifted, here.chattering)
+
+            if met is not None:
+                met += [(at(state.time, here), count) for here, count in between]
+            return at(stop, found), found.events
+    return plainly_waited(installation, state, seconds, met)
 
 
-def waited(installation: Installation, state: PlantState, seconds: float) -> tuple[PlantState, tuple[Event, ...]]:
-    """The state so many seconds later and what happened between, each event at its exact time."""
-    crew = _crew(installation)
+def plainly_waited(
+    installation: Installation, state: PlantState, seconds: float, met: list[tuple[PlantState, int]] | None = None
+) -> tuple[PlantState, tuple[Event, ...]]:
+    """The same with everything looked at anew at every event: slower, and what `waited` is held against.
+
+    Raises Chatter where something keeps happening without time passing.
+    """
+    crew = crew_of(installation)
     owners = crew.owners
 
     def laws(now: PlantState) -> dict[str, Law]:
         found: dict[str, Law] = {}
-        felt = _felt(crew, now.parts, now.values, now.lifted, found)
+        feels = felt(crew, now.parts, now.values, now.lifted, found)
         for part in crew.moving:
-            found |= part.laws(now.parts[part.name], felt)
+            found |= part.laws(now.parts[part.name], feels)
         return found
 
     def guards(now: PlantState) -> list[Guard]:
-        return _guards(crew, now.parts)
+        return [guard for part in crew.guarded for guard in guarded(crew, part.name, now.parts[part.name])]
 
     def fired(now: PlantState, guard: Guard) -> PlantState:
         part = owners[guard.owner]
         return _with_part_state(now, part.name, part.fired(now.parts[part.name], guard))
 
-    def followed(now: PlantState, values: Mapping[str, float]) -> PlantState:
-        return _settled(installation, PlantState(now.time, now.parts, values, now.lifted, now.chattering))
+    def up_to_date(now: PlantState, values: Mapping[str, float]) -> PlantState:
+        parts = followed(crew, crew.following, now.parts, values)
+        parts, chattering = answered(crew, parts, values, now.lifted)
+        return PlantState(now.time, parts, values, now.lifted, chattering)
 
     def noticed(before: PlantState, now: PlantState) -> list[str]:
-        told = [
-            f"{part.name} {words}"
-            for part in crew.telling
-            if before.parts[part.name] is not now.parts[part.name] and before.parts[part.name] != now.parts[part.name]
-            for words in part.noticed(before.parts[part.name], now.parts[part.name])
-        ]
-        return told + [f"{name} chatters" for name in now.chattering if name not in before.chattering]
+        told = list(noticed_of(crew, before.parts, now.parts))
+        told += [f"{name} chatters" for name in now.chattering if name not in before.chattering]
+        if met is not None:
+            met.append((now, 1 + len(told)))
+        return told
 
     ended = run(
         state.values,
@@ -159,7 +147,7 @@ def waited(installation: Installation, state: PlantState, seconds: float) -> tup
         laws=laws,
         guards=guards,
         fired=fired,
-        followed=followed,
+        followed=up_to_date,
         noticed=noticed,
         resets=lambda now, guard: owners[guard.owner].resets(guard),
     )
@@ -212,80 +200,11 @@ def _with_part_state(state: PlantState, part: str, changed: PartState) -> PlantS
     return PlantState(state.time, {**state.parts, part: changed}, state.values, state.lifted, state.chattering)
 
 
-def _crew(installation: Installation) -> _Crew:
-    known = _CREWS.get(id(installation))
-    if known is not None and known.installation is installation:
-        _CREWS.move_to_end(id(installation))
-        return known
-    parts = installation.parts
-
-    def saying(what: str) -> tuple[Part, ...]:
-        return tuple(part for part in parts if getattr(type(part), what) is not getattr(Part, what))
-
-    known = _CREWS[id(installation)] = _Crew(
-        installation,
-        {part.name: part for part in parts},
-        tuple(sorted(saying("laws"), key=lambda part: part.tier)),
-        saying("guards"),
-        saying("followed"),
-        tuple(part for part in parts if part.answers),
-        saying("noticed"),
-        tuple(part for part in parts if isinstance(part, Loop)),
-        any(part.direct for part in parts),
-    )
-    while len(_CREWS) > MOST_REMEMBERED:
-        _CREWS.popitem(last=False)
-    return known
-
-
-def _guards(crew: _Crew, states: Mapping[str, PartState]) -> list[Guard]:
-    """Every part's guards. They follow from its state alone, and most parts come back to the same few."""
-    if len(crew.guards) > MOST_GUARDED:
-        crew.guards.clear()
-    found: list[Guard] = []
-    for part in crew.guarded:
-        key = (part.name, states[part.name])
-        known = crew.guards.get(key)
-        if known is None:
-            known = crew.guards[key] = part.guards(key[1])
-        found += known
-    return found
-
-
 def _settled(installation: Installation, state: PlantState) -> PlantState:
     """Everything that merely follows brought up to date, then every relay, until none moves.
 
     Relays answer one at a time, in order. One that comes back to a state it was in without time passing chatters: it is
     named, and left in the state it was found in last. The mapping of states is a new one only where a state is another.
     """
-    crew = _crew(installation)
-    parts, values = state.parts, state.values
-    changed = {}
-    for part in crew.following:
-        before = parts[part.name]
-        after = part.followed(before, values)
-        if after is not before and after != before:
-            changed[part.name] = after
-    if changed:
-        parts = {**parts, **changed}
-    met: list[Mapping[str, PartState]] = []
-    chattering: tuple[str, ...] = ()
-    for _ in range(MOST_SETTLINGS):
-        felt = _felt(crew, parts, values, state.lifted, {})
-        moved = next(
-            (
-                (part.name, after)
-                for part in crew.answering
-                if part.name not in chattering and (after := part.settled(parts[part.name], felt)) != parts[part.name]
-            ),
-            None,
-        )
-        if moved is None:
-            break
-        after = {**parts, moved[0]: moved[1]}
-        if after in met:
-            chattering = (*chattering, moved[0])
-            continue
-        met.append(parts)
-        parts = after
-    return PlantState(state.time, parts, values, state.lifted, chattering)
+    parts, chattering = settled(crew_of(installation), state.parts, state.values, state.lifted)
+    return PlantState(state.time, parts, state.values, state.lifted, chattering)

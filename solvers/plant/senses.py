@@ -16,12 +16,12 @@ SENSES = ("look", "listen", "feel")
 """What can be asked of a part; whoever comes close enough to look also smells."""
 
 
-def sensed(installation: Installation, state: PlantState, how: str, part: str) -> Sense:
+def sensed(installation: Installation, state: PlantState, how: str, part: str, *, thermometer: bool = True) -> Sense:
     """What one sense tells about one part; raises NoSuchPart, and ValueError for an unknown sense."""
     if how not in SENSES:
         raise ValueError(f"sense {how!r}; there are {list(SENSES)}")
     thing = installation.part(part)
-    return {"look": looked, "listen": listen, "feel": feel}[how](thing, Place(installation, state))
+    return {"look": looked, "listen": listen, "feel": feel}[how](thing, Place(installation, state, thermometer))
 
 
 def noticed(installation: Installation, before: PlantState, after: PlantState, *, apart_from: str = "") -> tuple[str, ...]:

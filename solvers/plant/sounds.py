@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import singledispatch
+from functools import lru_cache, singledispatch
 
 from ..circuit import Event
 from . import facts
@@ -159,14 +159,14 @@ def coil_words(
 
 def heard(event: Event) -> str:
     """What a person hears, smells or sees on a screen when an event happens; empty for a silent one."""
-    part, happening = _split(event)
+    part, happening = _split(event.name)
     called = _called(part)
     return HAPPENINGS.get(happening, "").format(part=called, relay=called if "relay" in called else f"{called} relay")
 
 
 def telling(event: Event) -> bool:
     """Whether a person notices an event and its moment may be held against a claim."""
-    return bool(heard(event)) and _split(event)[1] not in IN_TURN
+    return bool(heard(event)) and _split(event.name)[1] not in IN_TURN
 
 
 def _trouble(part: Part, here: Place, name: str) -> str:
@@ -175,11 +175,12 @@ def _trouble(part: Part, here: Place, name: str) -> str:
     return f"{name} buzzes." if here.of(part.name).buzzing else ""
 
 
-def _split(event: Event) -> tuple[str, str]:
+@lru_cache(maxsize=1024)
+def _split(name: str) -> tuple[str, str]:
     """The part and what happens to it. Names hold spaces, so the longest happening that fits is the one."""
-    fits = [happening for happening in HAPPENINGS if event.name.endswith(f" {happening}")]
+    fits = [happening for happening in HAPPENINGS if name.endswith(f" {happening}")]
     happening = max(fits, key=len, default="")
-    return event.name.removesuffix(f" {happening}"), happening
+    return name.removesuffix(f" {happening}"), happening
 
 
 def _called(part: str) -> str:

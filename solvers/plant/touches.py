@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import singledispatch
 
 from . import facts
-from .impressions import AIR, WARMTH, Finding, Place, Scale, Sense, said, temperature, together
+from .impressions import AIR, WARMTH, Finding, Place, Scale, Sense, said, together
 from .part import Part
 from .parts import Boiler, Fuse, HeatedValve, Loop, MotorValve, Relay, Room, Splice, Transformer, Valve
 from .sounds import coil_words, motor_words
@@ -46,8 +46,8 @@ def _loop(part: Loop, here: Place) -> Sense:
     out, back = (here.values[f"{part.name}.{pipe}"] for pipe in ("supply", "return"))
     supply, returns = WARMTH.spoken(out), WARMTH.spoken(back)
     return together(
-        Finding("supply", supply, f"The supply pipe is {said(supply)}, {temperature(out)} by a pipe thermometer."),
-        Finding("return", returns, f"The return pipe is {said(returns)}, {temperature(back)}."),
+        Finding("supply", supply, f"The supply pipe is {said(supply)}{here.degC(', {} by a pipe thermometer', out)}."),
+        Finding("return", returns, f"The return pipe is {said(returns)}{here.degC(', {}', back)}."),
     )
 
 
@@ -94,7 +94,7 @@ def _boiler(part: Boiler, here: Place) -> Sense:
     degC = here.values[f"{part.name}.water"]
     water, turns = WARMTH.spoken(degC), here.of(part.name).circulating
     return together(
-        Finding("pipe", water, f"The pipe at the boiler is {said(water)}, {temperature(degC)} by a pipe thermometer."),
+        Finding("pipe", water, f"The pipe at the boiler is {said(water)}{here.degC(', {} by a pipe thermometer', degC)}."),
         Finding("circulator", ("turns" if turns else "still",), f"The circulator {'turns' if turns else 'is still'}."),
     )
 
@@ -116,7 +116,7 @@ def _beside_the_head(part: Valve, here: Place) -> list[Finding]:
     if loops:
         degC = here.values[f"{loops[0].name}.supply"]
         pipe = WARMTH.spoken(degC)
-        text = f"The pipe beyond the valve is {said(pipe)}. A thermometer on it shows {temperature(degC)}."
+        text = f"The pipe beyond the valve is {said(pipe)}.{here.degC(' A thermometer on it shows {}.', degC)}"
         found.append(Finding("pipe", pipe, text))
     seat = "" if part.latched else "The head is loose on its body."
     lever = Finding("lever", ("slack" if part.slips else "firm",), "The lever gives at a touch." if part.slips else "")

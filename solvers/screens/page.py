@@ -6,7 +6,6 @@ import json
 import secrets
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
 from ..chapters.drawing import Level
 from ..chapters.proven import practice
@@ -23,8 +22,7 @@ from ..pictures.wires import wires, wires_words
 from ..pictures.words import ladder_words
 from ..plant.electrics import electrics
 from ..plant.naming import cable_words, part_words, point_words, spoken, wire_words
-from ..plant.parts import Boiler, HeatedValve, Stat, Transformer, Valve
-from ..plant.running import PlantState
+from ..plant.parts import HeatedValve
 from .exploring import ASKS as LIVE_ASKS
 from .found import ASKS as HOUSE_ASKS
 from .found import Houses
@@ -149,10 +147,10 @@ def _first(desk: Desk, bench: Bench) -> dict[str, object]:
 def _stepped(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "act", "number", "act"}: one act on an open job."""
     bench = desk.bench(asked)
-    before = _outside(bench)
+    before = bench.house.stands().outside
     view = bench.step(asked["act"])
     answer = {"view": view, "point_words": {name: point_words(name) for name in view["points"]}}
-    if _outside(bench) != before:
+    if bench.house.stands().outside != before:
         answer["drawing"] = _picture(bench, narrow=desk.narrow)
     return answer
 
@@ -160,22 +158,8 @@ def _stepped(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
 def _picture(bench: Bench, *, narrow: bool) -> str:
     """What the learner has been given: the ladder, or the wires as found and no ladder. Either shows calls and lifted leads."""
     if bench.job.drawing == "wires":
-        return wires(bench.job.design, state=_outside(bench), narrow=narrow)
-    return ladder(bench.job.design, state=_outside(bench))
-
-
-def _outside(bench: Bench) -> PlantState:
-    """The state as far as a drawing may show it: an opener is drawn set once the learner has set it, else it takes a look."""
-    state, design = bench.world.state, bench.job.design
-    engaged = {line.act["valve"]: line.act["engaged"] for line in bench.log if line.act["do"] == "opener"}
-    parts = {part.name: part.initial() for part in design.parts}
-    for part in design.parts:
-        now = state.of(part.name)
-        if isinstance(part, Stat | Transformer | Boiler):
-            parts[part.name] = now
-        elif isinstance(part, Valve):
-            parts[part.name] = replace(parts[part.name], engaged=now.engaged and engaged.get(part.name, False))
-    return PlantState(time=0.0, parts=parts, values={}, lifted=state.lifted)
+        return wires(bench.job.design, state=bench.house.stands().outside, narrow=narrow)
+    return ladder(bench.job.design, state=bench.house.stands().outside)
 
 
 def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
