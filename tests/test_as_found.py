@@ -18,8 +18,8 @@ from solvers.jobs.job import JobError
 from solvers.jobs.sheet import BadSheet
 from solvers.jobs.wiring_marks import judged
 from solvers.jobs.wiring_questions import leads_found
-from solvers.screens.notebook import script
 from solvers.screens.notebook_house import HOUSE_MODULES, AsFoundWidget
+from solvers.screens.notebook_parts import script
 from solvers.screens.page import Desk
 
 SEEDS = ["a", "b", "c", "d"]

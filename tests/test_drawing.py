@@ -10,10 +10,12 @@ from solvers.chapters.proven_list import PROVEN
 from solvers.chapters.shelf import CHAPTERS, drawn
 from solvers.faults.catalogue import CATALOGUE, rows
 from solvers.faults.fault import FaultError
+from solvers.faults.planting import planted
 from solvers.jobs.job import JobError
 from solvers.jobs.objectives import OBJECTIVES
 from solvers.jobs.survey import solvable
 from solvers.plant.traits import zone_traits
+from solvers.plant.wiring import WiringError
 
 PLANS = {name: module.PLAN for name, module in CHAPTERS.items() if name != "stories"}
 EVERY = [(chapter, level) for chapter, plan in PLANS.items() for level in plan.levels]
@@ -162,3 +164,12 @@ def test_a_house_has_what_its_fault_asks_for():
             job = next((job for attempt in range(12) if (job := candidate(plan, "house", 3, attempt, [row]))), None)
             assert job is not None, row.id
             assert set(row.needs) <= zone_traits(job.design, job.zone), row.id
+
+
+def test_a_suspect_that_cannot_stand_beside_the_other_fault_ends_the_attempt():
+    """Where one fault has taken away the wire that a suspect for the other would break, the job is not kept: another is drawn."""
+    job = candidate(PLANS["end-switches"], "speed/6", 3, 0)
+    assert len(job.faults) == 2
+    with pytest.raises(WiringError, match="no conductor"):
+        [planted(job.given(slot), fault) for slot in (0, 1) for one in job.rivals(slot) for fault in one.family]
+    assert proved(job) is None

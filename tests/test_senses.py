@@ -14,7 +14,7 @@ from small_benches import at_volts, calling, changed, cooling, on_call
 
 from solvers.circuit import OPEN, Event
 from solvers.jobs.differences import signals_apart
-from solvers.plant import lamps, light_switch, parts, running, thermostats
+from solvers.plant import lamps, light_switch, pacing, parts, running, thermostats
 from solvers.plant.impressions import AIR, WARMTH, Place, Scale, agree, graded
 from solvers.plant.lamps import Lamp
 from solvers.plant.light_switch import LightSwitch, LightSwitchState
@@ -746,7 +746,8 @@ def test_everything_that_can_happen_has_its_words():
 
 def test_chatter_is_what_running_calls_it():
     """The one happening that no part reports by itself stands so in the code of the run."""
-    assert "chatters" in inspect.getsource(running.waited)
+    assert "chatters" in inspect.getsource(running.plainly_waited)
+    assert "chatters" in inspect.getsource(pacing.paced)
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,7 @@ from solvers.jobs.rounds import _volts
 from solvers.jobs.situations import pairs
 from solvers.jobs.survey import carried, inseparable, narrowed, nearest, separating, split, survey
 from solvers.jobs.world import arrival
+from solvers.plant import crews
 from solvers.plant.electrics import electrics, network
 
 DRAWN = [name for name, chapter in CHAPTERS.items() if chapter.PLAN.rows]
@@ -120,6 +121,16 @@ def test_bounded_volts_are_those_of_the_meter_itself(chapter):
             circuit = network(world.installation, world.state.parts)
             shown = [outcome.reading for outcome in _volts(now.solved, across)]
             assert [volts_reading(circuit, first, second) for first, second in across] == shown
+
+
+def test_a_survey_leaves_no_installation_behind():
+    """What has been worked out of each suspect's house is let go with the survey: only the outcomes stay."""
+    job = replace(_job(DRAWN[0]))
+    before = {id(crew.installation) for crew in crews._CREWS.values()}
+    survey(job)
+    left = [crew.installation for crew in crews._CREWS.values() if id(crew.installation) not in before]
+    houses = [planted(job.design, fault) for suspect in job.suspects for fault in suspect.family]
+    assert [] == [house for house in left if house in houses]
 
 
 @pytest.mark.slow

@@ -113,7 +113,7 @@ def proved(job: Job) -> Job | None:
     else:
         try:
             orders = [[survey(job, 0), survey(job, 1, alone=True)], [survey(job, 1), survey(job, 0, alone=True)]]
-        except (WiringError, ValueError):
+        except WiringError:
             return None
         surveys = min(orders, key=lambda pair: sum(len(inseparable(one)) for one in pair))
     kept = [suspect.id for suspect in job.suspects]

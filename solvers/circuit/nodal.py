@@ -193,7 +193,7 @@ class _Volts(Mapping[str, complex]):
 
 
 _KNOWN: OrderedDict[tuple[str, tuple[int, ...]], Solved] = OrderedDict()
-MOST_KNOWN = 2048
+MOST_KNOWN = 1024  # each circuit counts twice
 
 
 def solved_once(network: Network, reference: str, start: Begun | None = None, more: Sequence[Branch] = ()) -> Solved:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -22,6 +23,8 @@ IMPOSSIBLE = Outcome("This could not have been done.", signal="done: no")
 FIRM_SIEMENS = 0.002
 """Branches that conduct at least so well tie nodes together so firmly that what they are worth need not be solved for."""
 
+MOST_READ = 256  # circuits
+
 METER_OHMS, COUNTS = Meter().volts_ohms, Meter().counts
 
 
@@ -30,6 +33,7 @@ class Round:
     """What is read in each situation, every probe written once."""
 
     situations: tuple[Situation, ...]
+    across: tuple[tuple[str, str], ...]  # where volts are read
     probes: tuple[tuple[Probe, ...], ...]  # by situation, all of them: waits, reads, volts, clamps, senses
     ways: tuple[tuple[str, ...], ...]  # by situation, for each of its acts: all that is done up to there
     waits: tuple[tuple[Probe | None, ...], ...]  # by situation, for each of its acts
@@ -57,7 +61,17 @@ def planned(design: Installation, situations: Sequence[Situation]) -> Round:
         (*filter(None, waited), *(probe for kind in read for probe, *_ in kind))
         for waited, *read in zip(waits, reads, volts, clamps, senses, strict=True)
     )
-    return Round(tuple(situations), probes, tuple(ways), tuple(waits), tuple(reads), tuple(volts), tuple(clamps), tuple(senses))
+    return Round(
+        tuple(situations),
+        pairs(design),
+        probes,
+        tuple(ways),
+        tuple(waits),
+        tuple(reads),
+        tuple(volts),
+        tuple(clamps),
+        tuple(senses),
+    )
 
 
 class Run:
@@ -109,7 +123,7 @@ def _looked(world: World | None, number: int, plan: Round) -> list[Outcome]:
         return [IMPOSSIBLE] * (len(volts) + len(clamps) + len(senses))
     here, state = world.installation, world.state
     now = electrics(here, state.parts, state.lifted)
-    found = list(_volts(now.solved, [(first, second) for _, first, second in volts]))
+    found = list(_volts_once(now.solved, plan.across)) if volts else []
     found += [_clamped(now.amps.get(leg, 0.0)) for _, leg in clamps]
     for _, how, part in senses:
         try:
@@ -138,6 +152,20 @@ def _shown(true: float) -> Outcome:
     return Outcome(reading.text, reading)
 
 
+_READ: OrderedDict[tuple[int, int], tuple[Solved, Sequence[tuple[str, str]], tuple[Outcome, ...]]] = OrderedDict()
+
+
+def _volts_once(whole: Solved, pairs: Sequence[tuple[str, str]]) -> tuple[Outcome, ...]:
+    """As `_volts`, but the same pairs of the same circuit are not read again: many a fault leaves many a moment as it was."""
+    key = (id(whole), id(pairs))
+    known = _READ.get(key)
+    if known is None or known[0] is not whole or known[1] is not pairs:
+        known = _READ[key] = (whole, pairs, tuple(_volts(whole, pairs)))
+        while len(_READ) > MOST_READ:
+            _READ.popitem(last=False)
+    return known[2]
+
+
 def _volts(whole: Solved, pairs: Sequence[tuple[str, str]]) -> Iterator[Outcome]:
     """As the meter's branch across each pair would have it, by the pair's source impedance.
 
@@ -150,10 +178,12 @@ def _volts(whole: Solved, pairs: Sequence[tuple[str, str]]) -> Iterator[Outcome]
         group, other = roots.get(first), roots.get(second)
         there = group is not None and other is not None
         emf = abs(potential[first] - potential[second]) if there else 0.0
-        most = shown(emf, VOLTS_TOP, COUNTS)[0]
+        most, step = shown(emf, VOLTS_TOP, COUNTS)
         if there and group == other:
-            bound = ohms[first] + ohms[second]
-            if most == shown(emf * METER_OHMS / (METER_OHMS + bound), VOLTS_TOP, COUNTS)[0]:
+            least = emf * METER_OHMS / (METER_OHMS + ohms[first] + ohms[second])
+            # Well within one step and one range of the display there is no need to round once more.
+            within = most - 0.499 * step < least and least > COUNTS / 10 * step
+            if within or most == shown(least, VOLTS_TOP, COUNTS)[0]:
                 yield _shown(most)
                 continue
         elif emf and not most:

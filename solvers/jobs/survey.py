@@ -11,6 +11,7 @@ from functools import cache
 from itertools import accumulate, pairwise
 
 from ..faults.planting import planted
+from ..plant.crews import forgotten
 from .acts import Outcome
 from .differences import confusions
 from .job import Job
@@ -226,6 +227,8 @@ def _surveyed(job: Job, slot: int, alone: bool) -> Survey:
     alike = _alike(len(rivals), map(confusions, different))
     further = [number for number, situation in enumerate(round_) if situation.further]
     outcomes |= _read(runs, further, {number for pair in alike for number in pair})
+    for run in (run for family in runs for run in family):
+        forgotten(run.installation)
     total = sum(suspect.weight for suspect in rivals)
     return Survey(tuple(suspect.id for suspect in rivals), tuple(suspect.weight / total for suspect in rivals), round_, outcomes)
 

@@ -12,7 +12,7 @@ from .part import Part, PartState, Seen
 from .parts import Loop, Room, Stat
 from .wiring import Installation
 
-__all__ = ["Crew", "answered", "crew_of", "felt", "followed", "guarded", "noticed_of"]
+__all__ = ["Crew", "answered", "crew_of", "felt", "followed", "forgotten", "guarded", "noticed_of"]
 
 MOST_SETTLINGS = 40
 MOST_REMEMBERED = 64  # installations
@@ -77,6 +77,12 @@ def crew_of(installation: Installation) -> Crew:
     while len(_CREWS) > MOST_REMEMBERED:
         _CREWS.popitem(last=False)
     return known
+
+
+def forgotten(installation: Installation) -> None:
+    """Let go of what is remembered of an installation that nobody will ask about again."""
+    _CREWS.pop(id(installation), None)
+    electrical.forgotten(installation)
 
 
 def felt(

@@ -15,7 +15,7 @@ from .part import Part
 from .strays import Stray
 from .wiring import Conductor, Installation
 
-__all__ = ["EARTH", "Electrics", "branches", "electrics", "lead", "network"]
+__all__ = ["EARTH", "Electrics", "branches", "electrics", "forgotten", "lead", "network"]
 
 EARTH = "earth"
 """The node that every leak ends at."""
@@ -142,6 +142,11 @@ def electrics(
         memory.latest.clear()
     memory.latest[frequency, lifted] = (parts, known)
     return known
+
+
+def forgotten(installation: Installation) -> None:
+    """Let go of what is remembered of an installation."""
+    _MEMORIES.pop(id(installation), None)
 
 
 def _memory(installation: Installation) -> _Memory:

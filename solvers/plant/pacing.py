@@ -19,7 +19,7 @@ __all__ = ["Paced", "paced", "settled"]
 
 MOST_AT_ONCE = 64  # events without time passing, after which the plain run has to say what chatters
 MOST_EVENTS = 9_000
-MOST_MOODS = 2_000
+MOST_MOODS = 1_000
 
 _States = Mapping[str, PartState]
 _Start = tuple[float, float, Law]  # what a variable was, when, and how it has moved since
@@ -53,7 +53,7 @@ class _Moods:
     seen: dict[int, PartState] = field(default_factory=dict)  # the same by identity
     wholes: dict[tuple[int, ...], _States] = field(default_factory=dict)
     own: dict[int, _States] = field(default_factory=dict)  # the same by identity
-    steps: dict[tuple[int, int], _States] = field(default_factory=dict)
+    steps: dict[tuple[int, str, int], _States] = field(default_factory=dict)
     moods: dict[tuple[int, tuple[str, ...]], _Mood] = field(default_factory=dict)
     answers: dict[tuple[int, tuple[str, ...]], tuple[_States, tuple[str, ...]]] = field(default_factory=dict)
     laws: dict[Law, Law] = field(default_factory=dict)
@@ -186,13 +186,14 @@ def _whole(known: _Moods, parts: _States) -> _States:
     """The same states as the one mapping that stands for them."""
     if known.own.get(id(parts)) is parts:
         return parts
-    seen = known.seen
-    own = [state if seen.get(id(state)) is state else _state(known, name, state) for name, state in parts.items()]
+    own = [_state(known, name, state) for name, state in parts.items()]
     return _kept(known, dict(zip(parts, own, strict=True)))
 
 
 def _state(known: _Moods, name: str, state: PartState) -> PartState:
     """The same state as the one object that stands for it."""
+    if known.seen.get(id(state)) is state:
+        return state
     state = known.states.setdefault((name, state), state)
     if state is not None:
         known.seen[id(state)] = state
@@ -207,11 +208,10 @@ def _kept(known: _Moods, whole: _States) -> _States:
 
 def _stepped(known: _Moods, parts: _States, name: str, state: PartState) -> _States:
     """The same with one part in another state."""
-    key = (id(parts), id(state))
-    after = known.steps.get(key)
+    state = _state(known, name, state)
+    after = known.steps.get((id(parts), name, id(state)))
     if after is None:
-        state = _state(known, name, state)
-        after = known.steps[id(parts), id(state)] = _kept(known, {**parts, name: state})
+        after = known.steps[id(parts), name, id(state)] = _kept(known, {**parts, name: state})
     return after
 
 
@@ -221,7 +221,7 @@ def _followed(following: Iterable[Part], known: _Moods, parts: _States, now: _Va
         before = parts[part.name]
         after = part.followed(before, now)
         if after is not before and after != before:
-            parts = _stepped(known, parts, part.name, _state(known, part.name, after))
+            parts = _stepped(known, parts, part.name, after)
     return parts
 
 
