@@ -217,6 +217,8 @@ class _Stand:
         for part, on in self.switched.items():
             if bench.world.state.of(part).on != on:
                 bench.step({"do": "switch", "part": part, "on": on})
+        if bench.view()["uncovered"]:
+            bench.step({"do": "covers"})
         self.switched, self.nudged, self.at = {}, [], None
         if seconds:
             bench.step({"do": "wait", "seconds": seconds})

@@ -181,7 +181,12 @@ def test_what_a_new_part_shows_is_no_reading_of_the_old_one():
         (
             {"do": "jumper", "first": "zone1.stat.R", "second": "zone1.stat.W", "on": True},
             "jumper is still on from zone1.stat.R to zone1.stat.W",
-            ("jumper",),
+            ("jumper", "cover"),
+        ),
+        (
+            {"do": "measure", "function": "volts", "first": "boiler.T1", "second": "boiler.T2"},
+            "cover of boiler is still off",
+            ("cover",),
         ),
     ],
 )

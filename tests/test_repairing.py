@@ -336,7 +336,7 @@ def test_everything_left_behind_is_named():
     left = [
         {"do": "jumper", "first": "zone1.stat.R", "second": "zone1.stat.W", "on": True},
         {"do": "opener", "valve": "zone1.valve", "engaged": True},
-        {"do": "lift", "terminal": "zone2.stat.R"},
+        {"do": "lift", "terminal": "transformer.R"},
         _call(stat="zone3.stat"),
         {"do": "set", "part": "zone1.stat", "what": "anticipator", "value": 0.2},
         {"do": "fit size", "part": "fuse", "size": 5},
@@ -346,12 +346,13 @@ def test_everything_left_behind_is_named():
     back = [
         {**left[0], "on": False},
         {**left[1], "engaged": False},
-        {"do": "land", "terminal": "zone2.stat.R"},
+        {"do": "land", "terminal": "transformer.R"},
         _call(False, stat="zone3.stat"),
         {**left[4], "value": "as designed"},
         {"do": "fit", "part": "fuse"},
         {**left[6], "open": True},
         {**left[7], "on": True},
+        {"do": "covers"},
     ]
     world, _ = acted_out(arrival(design, design), *left)
     assert list(LEFT) == [one.kind for one in left_behind(design, world)]

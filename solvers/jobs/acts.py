@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 
-from . import handling, metering, repairing
+from . import covers, handling, metering, repairing
 from .handling import LONGEST_TOLD
 from .job import JobError
 from .world import Outcome, World, arrival
@@ -55,6 +55,7 @@ ACTS: Mapping[str, Mapping[str, tuple[type, ...]]] = {
     "free stem": {"valve": (str,)},
     "bleed": {"loop": (str,)},
     "service valve": {"loop": (str,), "open": (bool,)},
+    "covers": {},
     "stop": {},
     "refer": {"to": (str,)},
 }
@@ -113,6 +114,7 @@ _DONE: Mapping[str, Callable[[World, Mapping[str, object]], tuple[World, Outcome
     "free stem": repairing.stem_freed,
     "bleed": repairing.bled,
     "service valve": handling.service_valve_turned,
+    "covers": covers.covers_on,
     "stop": handling.stopped,
     "refer": handling.referred,
 }
@@ -141,7 +143,7 @@ def acted(world: World, act: object) -> tuple[World, Outcome]:
     act = checked(act)
     if world.stopped:
         check_stopped(act)
-    return _DONE[act["do"]](world, act)
+    return _DONE[act["do"]](covers.uncovered(world, act), act)
 
 
 def check_stopped(act: Mapping[str, object]) -> None:

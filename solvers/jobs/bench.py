@@ -98,6 +98,7 @@ class Bench:
             "lifted": list(stands.lifted),
             "jumpers": [list(pair) for pair in stands.jumpers],
             "seen": [{"name": name, "words": words} for name, words, _ in stands.strays if name in self.shown],
+            "uncovered": list(stands.uncovered),
             "stopped": stands.stopped,
             "referred": stands.referred,
             "calls": dict(stands.calls),

@@ -137,13 +137,16 @@ class Declared:
     def _refused(self, standing: Standing, act: Mapping[str, object], kind: str) -> str:
         if act.get("function") == NO_FUNCTION:
             return "the current jack of the meter is left alone"
-        if kind in ("read", "wait", "stop", "refer", *TURNS):
+        if kind in ("read", "wait", "stop", "refer", "covers", *TURNS):
             return ""
         if kind == "repair":
             return self._repairing(standing, act)
-        if kind in ("nudge", "line reading"):
-            known = kind != "nudge" or act["part"] in self.nudged
+        if kind == "nudge":
+            known = act["part"] in self.nudged
             return standing.words if known else f"a nudge at {act['part']} is not among what this job admits"
+        if kind == "line reading":
+            up = sorted(standing.up)
+            return standing.words or (f"a line reading is taken while nobody calls: turn {up[0]} down first" if up else "")
         if kind == "lift":
             return self._lifting(standing, act["terminal"])
         if kind == "land":

@@ -33,7 +33,7 @@ class GradedHouse(LiveHouse):
         """Do one act, after a wait if something is still on its way; raises JobError for what the job does not admit."""
         act = checked(act)
         kind = admitted_in(self.rules, self.standing, act)
-        if kind in ("read", "line reading", "wait", "stop", "refer"):
+        if kind in ("read", "line reading", "wait", "stop", "refer", "covers"):
             return super().done(act)
         for one in (acts := self.rules.acts_of(act)):
             acted(self.world, one)  # raises before any wait is entered

@@ -31,6 +31,7 @@ __all__ = [
     "service_valve_turned",
     "stopped",
     "supply_switched",
+    "turned_words",
     "wait_checked",
     "waited_for",
 ]
@@ -53,14 +54,21 @@ def supply_switched(world: World, act: Mapping[str, object]) -> tuple[World, Out
     """The switch of a transformer or boiler."""
     name = admitted(world, "switch", act["part"])
     after = switched(world.installation, world.state, name, act["on"])
-    return follows(world, after, f"The {name} is switched {'on' if act['on'] else 'off'}.")
+    return follows(world, after, turned_words(act))
 
 
 def call_turned(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:
     """A thermostat turned all the way up or down."""
     name = admitted(world, "call", act["stat"])
     after = called(world.installation, world.state, name, act["on"])
-    return follows(world, after, f"The thermostat is turned {'up' if act['on'] else 'down'}.", name)
+    return follows(world, after, turned_words(act), name)
+
+
+def turned_words(act: Mapping[str, object]) -> str:
+    """What is told of a supply that has been switched, or a stat that has been turned."""
+    if act["do"] == "call":
+        return f"The thermostat is turned {'up' if act['on'] else 'down'}."
+    return f"The {act['part']} is switched {'on' if act['on'] else 'off'}."
 
 
 def opener_moved(world: World, act: Mapping[str, object]) -> tuple[World, Outcome]:

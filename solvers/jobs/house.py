@@ -34,6 +34,7 @@ class Stands:
     lifted: tuple[str, ...]
     jumpers: tuple[tuple[str, str], ...]
     strays: tuple[tuple[str, str, str], ...]  # (name, words, the part at which a look shows it): what nobody drew
+    uncovered: tuple[str, ...]  # parts whose cover is off
     stopped: bool
     referred: str
     calls: Mapping[str, bool]
@@ -75,6 +76,7 @@ class LiveHouse:
             lifted=state.lifted,
             jumpers=world.jumpers,
             strays=left_there(world),
+            uncovered=world.uncovered,
             stopped=world.stopped,
             referred=world.referred,
             calls={part.name: state.of(part.name).calling for part in parts if isinstance(part, Stat)},

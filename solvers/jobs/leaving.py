@@ -14,7 +14,7 @@ from .world import World
 
 __all__ = ["LEFT", "Left", "left_behind"]
 
-LEFT = ("jumper", "opener", "lead", "supply", "thermostat", "setting", "service valve", "protection")
+LEFT = ("jumper", "opener", "lead", "supply", "thermostat", "setting", "service valve", "protection", "cover")
 """The kinds of thing that can be left behind."""
 
 
@@ -38,6 +38,8 @@ def _by_hand(world: World) -> Iterator[Left]:
         yield Left("jumper", f"{first} to {second}", f"a jumper is still on from {first} to {second}")
     for terminal in world.state.lifted:
         yield Left("lead", terminal, f"the lead at {terminal} is still lifted")
+    for name in () if world.stopped else world.uncovered:
+        yield Left("cover", name, f"the cover of {name} is still off")
 
 
 def _parts(design: Installation, world: World) -> Iterator[Left]:

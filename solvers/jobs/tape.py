@@ -47,7 +47,7 @@ class Node:
     calls: tuple[bool, ...]  # by stat
     supplies: tuple[bool, ...]
     strays: tuple[tuple[str, str, str], ...]  # (name, words, where a look shows it)
-    line: tuple[Outcome, ...]  # by transformer and kind of line reading; none while something stands apart
+    line: tuple[Outcome, ...]  # by transformer and kind of line reading; none while something stands apart or calls
     stop: Outcome
 
 

@@ -23,8 +23,9 @@ from ..plant.running import PlantState, at_rest
 from ..plant.wiring import Installation
 from .acts import check_stopped, checked
 from .admitting import admitted
+from .covers import covers_on, uncovered
 from .declared import Declared, Standing, admitted_in, key_of
-from .handling import TRADES, later, wait_checked
+from .handling import TRADES, later, turned_words, wait_checked
 from .house import Done, Stands
 from .job import JobError
 from .metering import LINE_READINGS, MISSING, probes_on
@@ -39,7 +40,7 @@ class TapedHouse:
 
     def __init__(self, design: Installation, rules: Declared, tape: Tape, meter: Meter = Meter()) -> None:
         self.design, self.rules, self.tape, self.meter = design, rules, tape, meter
-        self.drawn = World(design, design, at_rest(design))  # what names are checked against
+        self.drawn = World(design, design, at_rest(design))  # what names are checked against, and whose covers are off
         self.standing = Standing()
         self.clock = 0.0
         self._node = 0
@@ -62,9 +63,14 @@ class TapedHouse:
         self._check_names(act)
         match admitted_in(self.rules, self.standing, act):
             case "read" | "line reading":
-                return (self._did(act, self._read(act)),)
+                outcome = self._read(act)
+                self.drawn = uncovered(self.drawn, act)
+                return (self._did(act, outcome),)
             case "wait":
                 return (self._waited(wait_checked(act["seconds"])),)
+            case "covers":
+                self.drawn, outcome = covers_on(self.drawn, act)
+                return (self._did(act, outcome),)
             case "stop":
                 self._stopped = True
                 return (self._did(act, self.tape.nodes[self._node].stop),)
@@ -88,6 +94,7 @@ class TapedHouse:
             lifted=self._lifted,
             jumpers=self._jumpers,
             strays=node.strays,
+            uncovered=self.drawn.uncovered,
             stopped=self._stopped,
             referred=self._referred,
             calls=calls,
@@ -202,16 +209,21 @@ class TapedHouse:
         acts = self.rules.acts_of(act)
         number = self._acts.get(key_of(acts[0]))
         edge = None if number is None else self.tape.edges[self._node].get(number)
-        if edge is None:
+        if edge is None and act["do"] not in ("call", "switch"):
             raise JobError(f"in a graded job {key_of(act)} is not admitted now; admitted are {self.rules.listed()}")
         if isinstance(edge, str):
             raise JobError(edge)
         done: list[Done] = []
         if self._edge is not None and (left := round(self._edge.rests - self._since, 3)) > 0:
             done.append(self._waited(max(1.0, left)))
+        if edge is None:  # turned so already
+            self._edge = None
+            self.standing = self.standing.after(act, self.rules.kind(act))
+            return (*done, *(self._did(one, Outcome(turned_words(one))) for one in acts))
         self.clock += edge.lasts
         done += [self._did(one, outcome) for one, outcome in zip(acts, edge.outcomes, strict=True)]
         self._note(act, edge)
+        self.drawn = uncovered(self.drawn, act)
         return tuple(done)
 
     def _note(self, act: Mapping[str, object], edge: Edge) -> None:

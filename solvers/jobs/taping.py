@@ -122,6 +122,8 @@ class _Taper:
 
     def _edges(self, here: int, world: World, standing: Standing) -> Iterator[tuple[int, Edge | str]]:
         for act in self.tape.rules.begins(standing):
+            if _stands(world, self.tape.rules.acts_of(act)):
+                continue
             number = self._acts.setdefault(repr(sorted(act.items())), len(self.tape.acts))
             if number == len(self.tape.acts):
                 self.tape.acts.append(act)
@@ -189,7 +191,7 @@ class _Taper:
             circuit = self._circuit(world)
             state, own = world.state, {jumper_name(*ends) for ends in world.jumpers}
             line = ()
-            if not standing.words:
+            if not standing.words and not standing.up:
                 acts = [{"do": "line reading", "part": box, "what": what} for box in self.boxes for what in LINE_READINGS]
                 line = tuple(acted(world, act)[1] for act in acts)
             self._standings.append(standing)
@@ -290,6 +292,18 @@ def _carried(world: World, part: Part, amps: Mapping[str, float]) -> tuple[float
     """The amperes in a part, as finely as any sense tells them apart."""
     branches = world.installation.part(part.name).branches(world.state.parts[part.name], world.installation.hz)
     return tuple(round(amps[branch.name], 3) for branch in branches)
+
+
+def _stands(world: World, acts: Sequence[Mapping[str, object]]) -> bool:
+    """Whether stat and supplies are turned so already: then their acts change nothing, and tell nothing but that."""
+    for act in acts:
+        if act["do"] == "call":
+            state = world.state.of(act["stat"])
+            if act["on"] != (state.turned == "up") or (state.calling and not act["on"]):
+                return False
+        elif act["do"] != "switch" or world.state.of(act["part"]).on != act["on"]:
+            return False
+    return True
 
 
 def _key(world: World) -> tuple:

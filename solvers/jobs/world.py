@@ -52,6 +52,7 @@ class World:
     fitted: tuple[str, ...] = ()  # parts and cables that were replaced
     moved: tuple[str, ...] = ()  # conductors that were landed elsewhere, run or remade
     adjusted: tuple[tuple[str, str], ...] = ()  # (part, setting)
+    uncovered: tuple[str, ...] = ()  # parts whose cover is off
     stopped: bool = False  # made safe: nothing more is touched
     referred: str = ""  # to whom it was handed over
 

@@ -11,7 +11,9 @@ export class Finish {
   constructor(root, { act, verdict }) {
     this.act = act;
     this.stands = make("ul", { class: "stands" });
-    this.standing = group("How the house stands", "verdict", this.stands, make("p", { class: "reminder", text: PROVING }));
+    this.covering = button("Covers on", () => act({ do: "covers" }, this.standing.problem));
+    const reminder = make("p", { class: "reminder", text: PROVING });
+    this.standing = group("How the house stands", "verdict", this.stands, this.covering, reminder);
     this.stopping = button("Stop, make safe", async () => {
       if (await agreed(root, "Stop and make safe?", STOPPING, "Stop")) await act({ do: "stop" }, this.danger.problem);
     });
@@ -40,10 +42,12 @@ export class Finish {
       ["Jumpers on", view.jumpers.map(([first, second]) => `${point(first)} to ${point(second)}`)],
       ["Switched off", Object.keys(view.supplies).filter((name) => !view.supplies[name]).map(part)],
       ["Calling", Object.keys(view.calls).filter((name) => view.calls[name]).map(part)],
+      ["Covers off", view.uncovered.map(part)],
       ["Openers you engaged", [...set].filter(([, engaged]) => engaged).map(([name]) => part(name))],
     ];
     const told = ([what, those]) => make("li", { class: those.length ? "still" : "", text: `${what}: ${those.join(", ") || "none"}` });
     this.stands.replaceChildren(...stands.map(told));
+    this.covering.hidden = !view.uncovered.length;
     this.stopped.textContent = view.stopped ? "Made safe. Nothing more is touched." : "Where going on could hurt somebody.";
     this.referred.textContent = view.referred ? `Handed over to: ${view.referred}.` : "What is not your trade's work.";
     this.stopping.setAttribute("aria-disabled", String(view.stopped));

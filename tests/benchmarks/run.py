@@ -22,7 +22,7 @@ HERE = Path(__file__).resolve()
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parents[2])]
 
 import numpy as np  # noqa: E402
-from benchmarks import jobs, judgements, pages, plants, readings, whole_tables  # noqa: E402
+from benchmarks import grading, jobs, judgements, pages, plants, readings, sealing, starting, whole_tables  # noqa: E402
 from benchmarks.ngspice_library import Library  # noqa: E402
 from benchmarks.timing import Row  # noqa: E402
 
@@ -48,8 +48,11 @@ def rows(quick: bool = False) -> Iterator[Row | str]:
     yield plants.plant_day(**few, **({"hours": 1.0} if quick else {}))
     yield from (plants.plain_solve(zones, **few) for zones in (ZONES[:2] if quick else ZONES))
     yield from pages.browser_acts((4,) if quick else (4, 16))
+    yield from starting.first_readings(**few)
     yield from judgements.judgements(("W7",) if quick else ("W7", "W14"), **few)
     yield from jobs.jobs(zones=(2,) if quick else (2, 4), **few)
+    yield from sealing.sealings(*(((2,), 1) if quick else ()))
+    yield from grading.graded(*((4, 2) if quick else ()))
 
 
 def _pairs(few: dict[str, int], zones: tuple[int, ...]) -> Iterator[Row | str]:
