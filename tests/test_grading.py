@@ -17,7 +17,7 @@ from nbgrader.api import Gradebook
 from players import careful, lucky
 from wirings import RIGHT
 
-from solvers.classroom import copying, pool, scoring, seed_of
+from solvers.classroom import copying, foretelling, pool, report_pages, scoring, seed_of
 from solvers.classroom.copying import alike, pattern
 from solvers.classroom.errors import ClassroomError, NoSuchAssignment, NotAFolder, NotReleased
 from solvers.classroom.gradebook import Course
@@ -30,7 +30,9 @@ from solvers.classroom.scoring import scored
 from solvers.classroom.submissions import Submission
 from solvers.jobs import wiring_marks
 from solvers.jobs.bench import Bench
+from solvers.jobs.foretold import foretold
 from solvers.jobs.marks import MarkLine
+from solvers.jobs.objectives import OBJECTIVES
 from solvers.jobs.question_set import QuestionSheet, sheet_written
 from solvers.jobs.sheet import parsed
 from solvers.jobs.wiring_task import WireUpSheet
@@ -242,7 +244,7 @@ def test_the_same_acts_and_pauses_are_for_a_talk(course):
     key = key_for(("anna", "ben", "dev"))
     sheets = {name: replace(log, learner=name, seed=seed_of(LAB, name)) for name in ("anna", "ben")}
     sheets["dev"] = replace(log, log=log.log[:5])
-    (found,) = alike(key, course, sheets)
+    (found,) = alike(key, course, sheets, sheets)
     assert ("anna", "ben") == found.learners
     assert "same order" in found.words
     alone = Submission("anna", sheets["anna"])
@@ -261,7 +263,7 @@ def test_readings_of_a_neighbours_lab_are_for_a_talk(course, monkeypatch):
     monkeypatch.setattr(copying, "opened", lambda data: data.decode())
     monkeypatch.setattr(copying, "unlike", lambda lab, log: () if lab == "dev" else ("Line 1 is not so.",))
     monkeypatch.setattr(copying, "FEWEST_ACTS", 1000)
-    (found,) = alike(key_for(("anna", "ben", "dev")), course, sheets)
+    (found,) = alike(key_for(("anna", "ben", "dev")), course, sheets, ["anna"])
     assert ("anna", "dev") == found.learners
     assert "fit the lab of dev" in found.words
 
@@ -274,7 +276,7 @@ def test_answers_to_a_neighbours_questions_are_for_a_talk(course):
         asked = enumerate(questions_held(key, learner), 1)
         answers[learner] = {at: one.expected if one.form in ("number", "choice") else list(one.expected) for at, one in asked}
     sheets = {"anna": QuestionSheet("anna", "", answers["ben"]), "ben": QuestionSheet("ben", "", answers["ben"])}
-    (found,) = alike(key, course, sheets)
+    (found,) = alike(key, course, sheets, sheets)
     assert ("anna", "ben") == found.learners
 
 
@@ -284,31 +286,48 @@ def test_processes_change_nothing(course):
         handed_in(course, learner, sheet_of(lucky, learner))
     handed_in(course, "dev", b"{")
     folders = Course.opened(course).folders(LAB)
-    one = list(pool.marked(folders, KEYS["job"], course, workers=1))
-    assert one == list(pool.marked(folders, KEYS["job"], course, workers=2))
+    held = pool.Held(KEYS["job"], course)
+    one = list(pool.marked(folders, held, 1))
+    assert one == list(pool.marked(folders, held, 2))
 
 
 def test_a_sheet_that_ends_its_process_stops_nobody(course, monkeypatch):
     """Where marking kills its process the learner is left to a person, and everybody else has their marks."""
     for learner in ("anna", "ben", "carla"):
         handed_in(course, learner, sheet_of(lucky, learner))
-    whole = pool._one
+    whole, held = pool._one, pool.Held(KEYS["job"], course)
 
-    def killing(folder, *more):
+    def killing(folder, told):
         if folder.parent.name == "ben":
             os._exit(1)
-        return whole(folder, *more)
+        return whole(folder, told)
 
     monkeypatch.setattr(pool, "_one", killing)  # what a forked process inherits
-    found = dict(
-        zip(
-            ("anna", "ben", "carla"), pool.marked(Course.opened(course).folders(LAB), KEYS["job"], course, workers=2), strict=True
-        )
-    )
-    assert "ended the process" in found["ben"][1].problem
-    assert found["ben"][1].review
-    assert found["anna"][1].points > 0
-    assert found["carla"][1].points > 0
+    found = {one.handed_in.learner: one.result for one in pool.marked(Course.opened(course).folders(LAB), held, 2)}
+    assert ["anna", "ben", "carla"] == list(found)
+    assert "ended the process" in found["ben"].problem
+    assert found["ben"].review
+    assert found["anna"].points > 0
+    assert found["carla"].points > 0
+
+
+def test_what_is_known_of_a_job_is_kept_and_changes_nothing(course):
+    """The second grading finds kept what the first worked out, and gives the same marks; a damaged file is worked out again."""
+    handed_in(course, "dev", sheet_of(careful, "dev"))
+    first = grade(course, LAB)
+    known = foretelling.kept(course, KEYS["job"])
+    assert {"dev": foretold(job_of("dev"))} == known
+    (one,) = pool.marked(Course.opened(course).folders(LAB), pool.Held(KEYS["job"], course, "Write here.", known))
+    assert one.fresh is None
+    assert first.rows[0].result == one.result == grade(course, LAB).rows[0].result
+    path = course / "keys" / f"{LAB}.foretold.json"
+    assert 0o600 == path.stat().st_mode & 0o777
+    for damage in (b"", b"{}", path.read_bytes().replace(b'"nearest"', b'"nearer"'), path.read_bytes()[:500]):
+        path.write_bytes(damage)
+        assert {} == foretelling.kept(course, KEYS["job"])
+        assert first.rows[0].result == grade(course, LAB).rows[0].result
+    other = replace(KEYS["job"], held={"dev": replace(KEYS["job"].held["dev"], attempt=7)})
+    assert {} == foretelling.kept(course, other), "what was kept of another job is not of this one"
 
 
 # tables
@@ -341,6 +360,26 @@ def test_an_objective_counts_when_shown_twice_a_day_apart():
     assert "shown twice" == grid([one, again])["anna"]["3.1"]
     assert "counts" == grid([one, later])["anna"]["3.1"]
     assert "not tried" == grid([one])["anna"]["1.1"]
+
+
+def test_reports_are_pages_that_run_nothing(course):
+    """The class page and each learner's hold points and objectives, escape whatever a name holds, and run and load nothing."""
+    (course / "roster.csv").write_text('id,name,group\nanna,"<script>alert(1)</script>",one\n')
+    handed_in(course, "anna", sheet_of(careful, "anna"))
+    handed_in(course, "ben", b"")
+    row = grade(course, LAB).row("anna")
+    folder = report_pages.kept(course)
+    assert {"class.html", "anna.html", "ben.html"} == {path.name for path in folder.iterdir()}
+    for path in folder.iterdir():
+        page = Tags(path.read_text(encoding="utf-8"))
+        assert [] == page.acts
+        assert not page.links
+        assert ("script",) not in page.tags
+    whole, anna = (Tags((folder / name).read_text(encoding="utf-8")).text for name in ("class.html", "anna.html"))
+    assert f"{row.score:g} of 100" in whole
+    assert "<script>alert(1)</script> (anna)" in whole
+    for name in row.result.tried:
+        assert OBJECTIVES[name] in anna
 
 
 def test_a_table_that_cannot_be_written_leaves_the_old_one(course, monkeypatch):

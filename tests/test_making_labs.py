@@ -39,6 +39,7 @@ from solvers.jobs.graded import NotSealable
 from solvers.jobs.marking import mark
 from solvers.jobs.question_set import asked_of
 from solvers.jobs.sealed import SealedBench, opened
+from solvers.jobs.sealed import named as by_id
 
 EXERCISES = Path(__file__).resolve().parent.parent / "exercises"
 CLASS = tuple(Learner(f"learner-{number:02}", f"Learner {number}") for number in range(1, 13))
@@ -607,7 +608,7 @@ def test_a_sealed_job_can_be_worked_to_full_points(course):
     key, learner = key_of(course, JOB.assignment), CLASS[0].id
     job = job_held(key, learner)
     bench = SealedBench(opened(lab_file(course, JOB.assignment, "job", learner).read_bytes()), learner)
-    assert 90 == mark(job, careful(bench, job).sheet()).points
+    assert 90 == mark(job, by_id(careful(bench, job).sheet(), job)).points
 
 
 def test_a_changed_or_missing_file_is_told(course):
@@ -657,6 +658,7 @@ def packed(data):
         "base64": b"x = '" + base64.b64encode(b"... " + data) + b"'",
         "zlib": b'{"blob": "' + zipped + b'"}',
         "gzip in urlsafe base64": base64.urlsafe_b64encode(gzip.compress(data)),
+        "base85": json.dumps({"blob": base64.b85encode(zlib.compress(data)).decode()}).encode(),
         "twice": base64.b64encode(gzip.compress(b'["' + zipped + b'"]')),
     }
 
@@ -677,6 +679,13 @@ def test_a_secret_is_found_however_it_is_packed(course, how):
             assert [f"{stage}/{SET.assignment}/helpful.bin holds {what}"] == list(problems)
 
 
+def test_a_sealed_job_is_searched_to_its_tape(course):
+    """What is packed in a lab file is seen by the search: the words of its tape, which the file itself does not show."""
+    data = lab_file(course, JOB.assignment, "job", CLASS[0].id).read_bytes()
+    needle = {b'"transformer.R"': "the tape's points"}
+    assert ([], ["the tape's points"]) == (found_in([data.partition(b'"tape"')[2]], needle), found_in(texts(data), needle))
+
+
 def test_a_secret_as_bytes_is_found_too(course):
     """The 32 bytes themselves are as good as their figures."""
     (course / "source" / "notes.bin").write_bytes(b"abc" + bytes.fromhex(course_secret(course)))
@@ -695,7 +704,8 @@ def test_an_answer_in_a_notebook_is_found(course):
         notebook = nbformat.read(path, 4)
         notebook.cells[0].source += f"\n{text}"
         nbformat.write(notebook, path)
-    assert any(answer in problem for problem in labs_checked(course, JOB.assignment).problems)
+    (problem,) = {one.partition(" holds ")[2] for one in labs_checked(course, JOB.assignment).problems}
+    assert problem in {f"the answer of {one.id} in {JOB.assignment}" for one in CLASS[:2]}
     assert any("working of question 1 of learner-01" in one for one in labs_checked(course, SET.assignment).problems)
 
 
@@ -778,10 +788,13 @@ def test_a_demonstration_wants_an_empty_folder(tmp_path, monkeypatch, capsys):
 
 
 @pytest.mark.slow
-def test_the_demonstration_grades_a_class_of_all_kinds(tmp_path):
+def test_the_demonstration_grades_a_class_of_all_kinds(tmp_path, monkeypatch):
     """Everybody's habit shows in the report: full points with care, few for guesses, a reason where nothing could be marked."""
     said = []
-    demonstrated(tmp_path / "demo", EXERCISES, labs=len(KINDS), workers=2, say=said.append)
+    monkeypatch.chdir(tmp_path)
+    demonstrated(Path("demo"), EXERCISES, labs=len(KINDS), workers=2, say=said.append)
+    assert ["demo"] == [path.name for path in tmp_path.iterdir()]
+    assert not (tmp_path / "demo" / "demo").exists()
     reports = [words for words in said if re.match(r"\S+: \d+ submissions", words)]
     assert 3 == len(reports)
     learners = [one.id for one in roster(EXERCISES / "roster.csv")]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from pathlib import Path
@@ -40,15 +40,18 @@ class Alike:
     words: str  # one sentence
 
 
-def alike(key: Key, course: Path, sheets: Mapping[str, AnySheet]) -> tuple[Alike, ...]:
-    """What is too much alike among a class's sheets, by learner. Never raises for what a sheet holds."""
+def alike(key: Key, course: Path, sheets: Mapping[str, AnySheet], flagged: Collection[str]) -> tuple[Alike, ...]:
+    """What is too much alike among a class's sheets, by learner. Never raises for what a sheet holds.
+
+    `flagged` are the learners whose logs their own labs do not show.
+    """
     jobs = {name: sheet for name, sheet in sheets.items() if isinstance(sheet, Sheet)}
     tables = {name: sheet for name, sheet in sheets.items() if isinstance(sheet, WireUpSheet)}
     asked = {name: sheet for name, sheet in sheets.items() if isinstance(sheet, QuestionSheet)}
     return (
         *_same(jobs, _acts, "the same acts in the same order, with the same pauses"),
         *_same(tables, _wires, "the same wires with the same colours, labels and lengths"),
-        *_others_readings(key, course, jobs),
+        *_others_readings(key, course, {name: sheet for name, sheet in jobs.items() if name in flagged}),
         *_others_answers(key, asked),
     )
 
@@ -130,11 +133,12 @@ def _others_answers(key: Key, sheets: Mapping[str, QuestionSheet]) -> list[Alike
 
 
 def _words(act: Mapping[str, object]) -> str:
-    what = " ".join(_shown(value) for name, value in act.items() if name != "do")
-    return short(f"{_shown(act.get('do'))} {what}".strip(), 40)
+    return short(" ".join(_shown(value) for value in act.values()), 60)
 
 
 def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return "on" if value else "off"
     return str(value) if isinstance(value, str | int | float) else "?"
 
 

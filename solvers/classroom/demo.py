@@ -68,8 +68,8 @@ def demonstrated(
     Settings and roster come from `exercises`. `say` hears one passage after the other, the class reports last. Raises
     ClassroomError, before anything is written, for a folder that holds something.
     """
-    folder = Path(folder)
-    _check_empty(folder)
+    _check_empty(Path(folder))
+    folder = Path(folder).resolve()  # nbgrader runs in it
     for name in ("nbgrader_config.py", "roster.csv"):
         if not (exercises / name).is_file():
             raise ClassroomError(f"no {name} in {exercises}; run this from a checkout of the course")

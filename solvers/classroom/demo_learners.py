@@ -48,7 +48,9 @@ def careful(bench: Bench, job: Job) -> Bench:
         _tried(bench, {"do": "stop"})
     _repaired(bench, job, claim)
     _verified(bench, job)
-    return _judged(bench, claim, _telling(bench, job)[:2])
+    offered = [suspect["id"] for suspect in bench.brief()["suspects"]]  # a sealed job numbers them
+    at = [suspect.id for suspect in job.suspects].index(claim)
+    return _judged(bench, offered[at], _telling(bench, job)[:2])
 
 
 def half_done(bench: Bench, job: Job) -> Bench:
@@ -174,6 +176,8 @@ class _Stand:
         for stat, calling in self.bench.view()["calls"].items():
             if calling and stat.startswith("zone"):
                 _tried(self.bench, {"do": "call", "stat": stat, "on": False})
+        if self.bench.view()["uncovered"]:
+            _tried(self.bench, {"do": "covers"})
         self.undo, self.at = [], -1
 
     def _way(self, situation: int) -> list[int]:

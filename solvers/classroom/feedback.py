@@ -17,6 +17,7 @@ _STYLE = f"""body{{font:16px/1.5 system-ui,sans-serif;color:{_INK};max-width:60r
 table{{border-collapse:collapse;width:100%}}
 th,td{{border:1px solid #b8c0c6;padding:.3rem .6rem;text-align:left;vertical-align:top}}
 td.n{{text-align:right;white-space:nowrap}}
+td ul{{margin:0;padding-left:1.1rem}}
 pre{{white-space:pre-wrap;border-left:4px solid #b8c0c6;padding-left:.8rem}}
 section{{break-inside:avoid}}
 @media print{{body{{margin:0;max-width:none;font-size:11pt}}}}"""

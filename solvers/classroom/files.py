@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 import stat
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -24,6 +25,7 @@ class Staged:
     def __init__(self) -> None:
         self._files: list[tuple[str, Path]] = []  # (written under, belongs at)
         self._folders: list[Path] = []  # made for them
+        self._written: list[str] = []  # but perhaps not yet on the disk
 
     def __enter__(self) -> Staged:
         return self
@@ -46,21 +48,25 @@ class Staged:
         """Write a file's new content beside its place; raises what the system raises."""
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".tmp")
         self._files.append((name, path))
+        self._written.append(name)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
         os.chmod(name, mode)
 
+    def sync(self) -> None:
+        """Have all that was added on the disk; raises what the system raises. Many at once, since each only waits."""
+        _each(_synced, self._written)
+        self._written.clear()
+
     def settle(self) -> None:
-        """Put every file in its place."""
+        """Put every file in its place, once all of them are on the disk."""
+        self.sync()
         self._folders.clear()
         places = dict.fromkeys(path.parent for _, path in self._files)
         while self._files:
             os.replace(*self._files[0])
             del self._files[0]
-        for place in places:
-            _settle(place)
+        _each(_synced, [] if os.name == "nt" else places)  # Windows has no such call for a folder and needs none
 
 
 @contextmanager
@@ -110,11 +116,21 @@ def contents(path: Path, most: int) -> bytes:
         os.close(handle)
 
 
-def _settle(folder: Path) -> None:
-    """Make the new name itself last; Windows has no such call and needs none."""
-    if os.name == "nt":
+def _each(work: Callable[[str | Path], None], things: Iterable[str | Path]) -> None:
+    """Do it to every one, several at a time; raises what the first of them raises that fails."""
+    several = list(things)
+    if len(several) < 2:
+        for one in several:
+            work(one)
         return
-    handle = os.open(folder, os.O_RDONLY)
+    with ThreadPoolExecutor(min(16, len(several))) as pool:
+        for _ in pool.map(work, several):
+            pass
+
+
+def _synced(path: str | Path) -> None:
+    """Have a file's content, or a folder's names, on the disk."""
+    handle = os.open(path, os.O_RDONLY)
     try:
         os.fsync(handle)
     finally:

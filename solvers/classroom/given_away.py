@@ -13,32 +13,28 @@ from pathlib import Path
 from .course_secret import course_secret
 from .errors import ClassroomError
 from .keys import Key, job_held, key_of, keys_of, questions_held
-from .labs import lab_file
 
 __all__ = ["found_in", "given_away", "texts"]
 
 DEEPEST = 10  # layers of packing that are undone
 LARGEST = 32_000_000  # bytes that one file is unpacked to
 LONG = 40  # characters from which a sentence cannot stand in a file by chance
-_PACKED = re.compile(rb"[A-Za-z0-9+/_-]{24,}={0,2}")
+_BASE64 = re.compile(rb"[A-Za-z0-9+/_-]{24,}={0,2}")
+_BASE85 = re.compile(rb"[0-9A-Za-z!#$%&()*+;<=>?@^_`{|}~-]{24,}")
 
 
 def given_away(course: Path, key: Key) -> list[str]:
     """Sentences about files of `source` and `release` that hold what only the instructor may know; empty if there are none.
 
-    Nowhere may stand: the course's secret, any learner's secret seed (of any assignment), a suspect of a job outside lab
-    files, the working or the hint of a question. In a lab file the right suspect stands no more often than each of the
-    others that are offered. Whatever is packed by base64, zlib or gzip, or stands as JSON in a string, is unpacked first.
+    Nowhere may stand: the course's secret, any learner's secret seed, the id of what is really at fault in anybody's job, the
+    working or the hint of a question. What is packed by base64, base85, zlib or gzip, or stands as JSON in a string, is
+    unpacked first.
     """
     course = Path(course)
-    never, outside, own = _never(course), _outside(key), _own(course, key)
-    problems = []
+    never, problems = _never(course), []
     for path in _files(course, key.assignment):
-        name, lab = path.relative_to(course).as_posix(), own.get(path)
-        layers = list(texts(path.read_bytes()))
-        problems += [f"{name} holds {what}" for what in found_in(layers, never if lab else {**never, **outside})]
-        if lab and key.kind == "job" and _stands_out(key, lab, layers):
-            problems.append(f"{name} does not name the right suspect as often as the others")
+        name = path.relative_to(course).as_posix()
+        problems += [f"{name} holds {what}" for what in found_in(texts(path.read_bytes()), never)]
     return problems
 
 
@@ -74,10 +70,13 @@ def _inner(layer: bytes) -> Iterator[bytes]:
     if layer[:1] in b'{["':
         with suppress(ValueError, RecursionError):
             yield "\n".join(_strings(json.loads(layer))).encode("utf-8", "replace")
-    for blob in _PACKED.findall(layer):
+    for blob in _BASE64.findall(layer):
         plain = blob.rstrip(b"=")
         with suppress(ValueError):
             yield base64.urlsafe_b64decode(plain.replace(b"+", b"-").replace(b"/", b"_") + b"=" * (-len(plain) % 4))
+    for blob in _BASE85.findall(layer):
+        with suppress(ValueError):
+            yield base64.b85decode(blob)
 
 
 def _inflated(layer: bytes, bits: int) -> bytes:
@@ -110,8 +109,8 @@ def _never(course: Path) -> dict[bytes, str]:
         key = key_of(course, assignment)
         for learner, held in key.held.items():
             needles |= _figures(held.seed, f"the secret seed of {learner} in {assignment}")
-            if key.kind == "questions":
-                needles |= _workings(key, learner)
+            needles |= _workings(key, learner) if key.kind == "questions" else {}
+            needles |= _answers(key, learner) if key.kind == "job" else {}
     return needles
 
 
@@ -131,31 +130,11 @@ def _workings(key: Key, learner: str) -> dict[bytes, str]:
     return found
 
 
-def _outside(key: Key) -> dict[bytes, str]:
-    """What may stand in lab files only."""
-    if key.kind != "job":
-        return {}
-    found = {}
-    for learner in key.held:
-        with suppress(ClassroomError):  # the check of that learner's lab tells it
-            found |= {answer.encode(): f"the answer of {learner}, {answer!r}" for answer in job_held(key, learner).answers}
-    return found
-
-
-def _stands_out(key: Key, learner: str, layers: Iterable[bytes]) -> bool:
-    """Whether a lab file tells the right suspect by how often it names it."""
-    try:
-        job = job_held(key, learner)
-    except ClassroomError:
-        return False
-    counts = {one.id: max(layer.count(f'"{one.id}"'.encode()) for layer in layers) for one in job.suspects}
-    return any(all(counts[answer] != count for id, count in counts.items() if id != answer) for answer in job.answers)
-
-
-def _own(course: Path, key: Key) -> dict[Path, str]:
-    """The lab files of an assignment, and whose each is."""
-    places = [(learner, stage) for learner in key.held for stage in ("source", "release")]
-    return {lab_file(course, key.assignment, key.kind, learner, stage=stage): learner for learner, stage in places}
+def _answers(key: Key, learner: str) -> dict[bytes, str]:
+    """The ids of what is really at fault in a learner's job."""
+    with suppress(ClassroomError):  # the check of that learner's lab tells why there is no job
+        return {answer.encode(): f"the answer of {learner} in {key.assignment}" for answer in job_held(key, learner).answers}
+    return {}
 
 
 def _files(course: Path, assignment: str) -> list[Path]:

@@ -14,8 +14,7 @@ from pathlib import Path
 
 import nbformat
 from nbconvert.exporters import NotebookExporter
-from nbformat import NotebookNode
-from nbformat.v4 import new_output
+from nbformat import NotebookNode, from_dict
 from nbgrader.api import Gradebook, InvalidEntry, MissingEntry, SubmittedNotebook
 from nbgrader.apps import NbGrader
 from nbgrader.coursedir import CourseDirectory
@@ -29,6 +28,7 @@ from ..jobs.marks import MarkLine
 from .errors import ClassroomError, NotAFolder, NotReleased, Refused
 from .feedback import explanation_cell, feedback_page, mark_page
 from .files import Staged, alone, contents
+from .foretelling import kept
 from .keys import key_of
 from .labs import EXPLANATION
 from .report import Given, Row, Standing
@@ -64,7 +64,8 @@ class GradeSheet(NbGraderPreprocessor):
         at, course = resources["nbgrader"], Course(self.parent.parent.coursedir)
         key = key_of(course.root, at["assignment"])
         folder = course.folder("submitted", at["student"], at["assignment"])
-        result = scored(submission(folder, key, blank=_blank([notebook])), key, course.root)
+        known = kept(course.root, key).get(at["student"].lower())
+        result = scored(submission(folder, key, blank=_blank([notebook])), key, course.root, known)
         with Gradebook(at["db_url"], course.directory.course_id) as gradebook:
             _record(gradebook.find_submission_notebook(at["notebook"], at["assignment"], at["student"]), result)
             gradebook.db.commit()
@@ -163,10 +164,14 @@ class Course:
             # nbgrader 0.9.6 adds a submission to its session after SQLAlchemy 2.1 looks for it there: harmless.
             with warnings.catch_warnings(action="ignore", category=SAWarning), alone(self.root), Staged() as stage:
                 with self._gradebook(assignment) as gradebook, _one_transaction(gradebook):
+                    # Held, so that no cell has to be asked for again with every learner.
+                    held = [(*one.grade_cells, *one.solution_cells) for one in gradebook.find_assignment(assignment).notebooks]
                     rows = tuple(self._record_one(gradebook, assignment, masters, result, stage) for result in results)
                     if with_feedback:
                         for row in rows:
                             self._tell_one(assignment, masters, row, stage)
+                    del held
+                    stage.sync()  # what the disk has no room for is met before the rows are kept
                 stage.settle()
                 for row in rows:
                     source, target = (self.folder(step, row.result.learner, assignment) for step in ("submitted", "autograded"))
@@ -262,7 +267,8 @@ def _output(line: MarkLine | None, out_of: float) -> NotebookNode:
     # Where nbgrader finds no number it gives full marks, so a cell that nobody marks says 0.
     points = _points(line, out_of) if line else None
     shown = mark_page(line, points, out_of) if line and points is not None else "<p>A person marks this.</p>"
-    return new_output("execute_result", data={"text/plain": repr(points or 0.0), "text/html": shown}, execution_count=1)
+    data = {"text/plain": repr(points or 0.0), "text/html": shown}
+    return from_dict({"output_type": "execute_result", "data": data, "metadata": {}, "execution_count": 1})
 
 
 def _points(line: MarkLine, out_of: float) -> float | None:

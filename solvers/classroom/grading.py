@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from .copying import alike, pattern
 from .errors import BadLearner, NotAFolder
+from .foretelling import kept, kept_with
 from .gradebook import Course
 from .keys import key_of, keys_of
-from .pool import marked
+from .pool import Held, Marked, marked
 from .report import ClassReport
 from .seeds import learner_id
 
@@ -35,7 +37,6 @@ def grade(
         raise NotAFolder(f"no course folder {str(course)!r}")
     key = key_of(Path(course), assignment)
     here = Course.opened(Path(course), db_url)
-    blank = here.blank(assignment)
     folders, strangers = [], []
     for folder in here.folders(assignment):
         try:
@@ -43,18 +44,20 @@ def grade(
             folders.append(folder)
         except BadLearner as problem:
             strangers.append(f"{problem}.")
-    results, sheets = [], {}
-    for number, (folder, (handed_in, result)) in enumerate(
-        zip(folders, marked(folders, key, here.root, blank=blank, workers=workers), strict=True), 1
-    ):
-        results.append(result)
-        if handed_in.sheet is not None and not result.problem:
-            sheets[handed_in.learner] = handed_in.sheet
+    held = Held(key, here.root, here.blank(assignment), kept(here.root, key))
+    done: list[Marked] = []
+    for folder, one in zip(folders, marked(folders, held, workers), strict=True):
+        done.append(one)
         if progress is not None:
-            progress(number, len(folders), folder.parent.name)
-    rows = here.recorded(assignment, results, with_feedback=with_feedback)
+            progress(len(done), len(folders), folder.parent.name)
+    rows = here.recorded(assignment, [one.result for one in done], with_feedback=with_feedback)
+    if fresh := {learner_id(one.handed_in.learner): one.fresh for one in done if one.fresh is not None}:
+        with suppress(OSError):  # the marks stand; the next grading works it out again
+            kept_with(here.root, key, fresh)
+    sheets = {one.handed_in.learner: one.handed_in.sheet for one in done if one.handed_in.sheet and not one.result.problem}
+    flagged = [one.handed_in.learner for one in done if one.result.flags]
     patterns = {learner: words for learner, sheet in sheets.items() if (words := pattern(sheet))}
-    return ClassReport(assignment, rows, tuple(strangers), alike(key, here.root, sheets), patterns)
+    return ClassReport(assignment, rows, tuple(strangers), alike(key, here.root, sheets, flagged), patterns)
 
 
 def waiting(course: Path, *, db_url: str | None = None) -> tuple[str, ...]:

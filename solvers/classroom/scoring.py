@@ -9,9 +9,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ..jobs import question_set, wiring_marks
+from ..jobs.foretold import Foretold
+from ..jobs.job import Job, JobError
 from ..jobs.marking import mark
 from ..jobs.marks import MarkLine, Marks
-from ..jobs.sealed import BadSealed, opened, unlike
+from ..jobs.sealed import BadSealed, named, opened, unlike
 from ..jobs.sheet import Entry, Sheet
 from ..jobs.wiring_task import WireUpSheet
 from .errors import ClassroomError
@@ -68,13 +70,16 @@ class Scored:
     said: tuple[str, ...] = ()
 
 
-def scored(handed_in: Submission, key: Key, course: Path) -> Result:
-    """Mark one submission. What cannot be marked scores 0 with the reason, and never raises."""
+def scored(handed_in: Submission, key: Key, course: Path, known: Foretold | None = None) -> Result:
+    """Mark one submission. What cannot be marked scores 0 with the reason, and never raises.
+
+    `known` is what was kept of the learner's job; it saves the time to work it out.
+    """
     explanation = _explanation(handed_in)
     if handed_in.sheet is None:
         return unmarked(handed_in, key)
     try:
-        marks = _marked(handed_in, key, course)
+        marks = _marked(handed_in, key, course, known)
         lines = tuple(_sound(line) for line in marks.lines)
         if [line.criterion for line in lines] != [criterion.name for criterion in criteria_of(key.kind)]:
             raise ValueError("the marks have other criteria than the lab")
@@ -113,10 +118,10 @@ def handed_out(course: Path, key: Key, learner: str) -> bytes | None:
     return data if hashlib.sha256(data).hexdigest() == digest else None
 
 
-def _marked(handed_in: Submission, key: Key, course: Path) -> Scored:
+def _marked(handed_in: Submission, key: Key, course: Path, known: Foretold | None) -> Scored:
     sheet, learner = handed_in.sheet, handed_in.learner
     if isinstance(sheet, Sheet):
-        return _of_job(sheet, key, learner, course)
+        return _of_job(sheet, key, learner, course, known)
     if isinstance(sheet, WireUpSheet):
         return _of_wiring(sheet, key, learner)
     asked = questions_held(key, learner)
@@ -126,10 +131,10 @@ def _marked(handed_in: Submission, key: Key, course: Path) -> Scored:
     return Scored((line, _for_a_person(sheet.explanation)), tried=_once(one.objective for one in asked), shown=_once(shown))
 
 
-def _of_job(sheet: Sheet, key: Key, learner: str, course: Path) -> Scored:
+def _of_job(sheet: Sheet, key: Key, learner: str, course: Path, known: Foretold | None) -> Scored:
     job = job_held(key, learner)
     unseen, notes = _unlike(handed_out(course, key, learner), sheet.log)
-    marks = mark(job, sheet, unlike=unseen)
+    marks = mark(job, _by_id(sheet, job), unlike=unseen, known=known)
     return Scored(_capped(marks), marks.flags, notes, job.objectives, marks.objectives, marks.feedback)
 
 
@@ -143,6 +148,14 @@ def _capped(marks: Marks) -> tuple[MarkLine, ...]:
         replace(line, points=math.floor(10 * line.points * share) / 10, reasons=(*line.reasons, words)) if line.points else line
         for line in marks.lines
     )
+
+
+def _by_id(sheet: Sheet, job: Job) -> Sheet:
+    """The sheet with its suspects' ids, which a lab file gives numbers; one that names none of them stays as it is."""
+    try:
+        return named(sheet, job)
+    except JobError:
+        return sheet
 
 
 def _unlike(lab: bytes | None, log: Sequence[Entry]) -> tuple[tuple[str, ...] | None, tuple[str, ...]]:

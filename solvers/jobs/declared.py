@@ -116,7 +116,7 @@ class Declared:
         object.__setattr__(self, "_together", tuple(frozenset(map(key_of, series)) for series in self.series))
 
     def kind(self, act: Mapping[str, object]) -> str:
-        """What sort of act this is to these rules: one of ALONE or TURNS, "read", "land", "take off", or its own name."""
+        """What sort of act this is to these rules: "read", "light", "repair", or what the act itself goes by."""
         name = act["do"]
         if name == "line reading":
             return name

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from .evidence import Case
+from .foretold import Foretold
 from .habits import habits
 from .job import Job
 from .marks import Marks
-from .reference import ranked
-from .said import act_words, probe_words
-from .survey import Probe, Survey, split, survey
+from .said import act_words
 from .swaps import Swap
 from .verdicts import Claimed
 from .working import Worked
 
-__all__ = ["ender", "feedback", "first_idle"]
+__all__ = ["feedback", "first_idle"]
 
 
 def feedback(
@@ -25,6 +24,7 @@ def feedback(
     claims: Claimed,
     swapped: Sequence[Swap],
     marks: Marks,
+    known: Foretold,
 ) -> tuple[str, ...]:
     """In this order: what was right, the first reading that split nothing, the one that would have ended it, safety, habits."""
     told = [_good(job, claims, marks)]
@@ -34,7 +34,7 @@ def feedback(
             f"Line {idle + 1}, {act_words(done.entries[idle].act)}, was the first that ruled nothing out: "
             "every suspect then standing shows the same there."
         )
-    told += _ended(job, done, standing, idle)
+    told += _ended(job, known, standing, idle)
     safety = marks.lines[0]
     told += list(marks.gates) or (list(safety.reasons) if done.entries and safety.points < safety.out_of else [])
     told += habits(job, done, claims, swapped, marks)
@@ -54,12 +54,6 @@ def first_idle(done: Worked, standing: Sequence[Mapping[str, Case]]) -> int | No
     return None
 
 
-def ender(found: Survey, live: Sequence[int], goal: int) -> Probe | None:
-    """The cheapest test of the round that would have left the goal alone; None where no single one would."""
-    tests = [one.probe for one in ranked(found, live) if one.bits > 0 and (goal,) in split(found, one.probe, live)]
-    return min(tests, key=lambda probe: (probe.cost, probe.situation), default=None)
-
-
 def _good(job: Job, claims: Claimed, marks: Marks) -> str:
     if marks.right and marks.argued:
         return "Your verdict is right, and your own readings carry it."
@@ -71,18 +65,15 @@ def _good(job: Job, claims: Claimed, marks: Marks) -> str:
     return f"Well done: {', '.join(kept)}." if kept else "The job is done with; here is what it can teach."
 
 
-def _ended(job: Job, done: Worked, standing: Sequence[Mapping[str, Case]], idle: int | None) -> list[str]:
+def _ended(job: Job, known: Foretold, standing: Sequence[Mapping[str, Case]], idle: int | None) -> list[str]:
     """The one reading that would have ended it from there, with what it shows."""
-    for slot, known in enumerate(standing):
-        found = survey(job, slot)
-        at = -1 if idle is None else idle
-        live = [number for number, name in enumerate(found.suspects) if known[name].falls > at]
-        goal = found.suspects.index(job.answers[slot])
+    at = -1 if idle is None else idle
+    for answer, found, cases in zip(job.answers, known.slots, standing, strict=True):
+        live = [number for number, name in enumerate(found.suspects) if cases[name].falls > at]
+        goal = found.suspects.index(answer)
         if len(live) < 2 or goal not in live:
             continue
-        probe = ender(found, live, goal)
-        if probe is not None:
-            family = found.outcomes[probe][goal]
-            shows = family[len(family) // 2].text
-            return [f"One reading would have ended it there: {probe_words(found, probe)}. It shows about {shows!r}."]
+        test = found.ender(live, goal)
+        if test is not None:
+            return [f"One reading would have ended it there: {test.words}. It shows about {test.shows!r}."]
     return []

@@ -11,11 +11,11 @@ from .closing import Closing, closed
 from .differences import outcomes_apart
 from .evidence import Case, predicted
 from .feedback import feedback
+from .foretold import Foretold, foretold
 from .job import Job, JobError
 from .leaving import left_behind
 from .marks import MACHINE_POINTS, MarkLine, Marks
 from .misuses import BYPASSED, LINE_WORK, OVERSIZED, SHORTED, TIED
-from .reference import par
 from .sheet import Entry, Sheet
 from .swaps import Swap, swaps, wasted
 from .treating import ended
@@ -42,10 +42,11 @@ SOUND = Fault("", "", "", None, ())
 """A claim that changes nothing."""
 
 
-def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None) -> Marks:
+def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None, known: Foretold | None = None) -> Marks:
     """Mark a sheet. Raises JobError when it belongs to another job; a wrong answer is marks, never an error.
 
-    `unlike` says where the log is not what the learner's own lab file shows; without it the job itself is asked.
+    `unlike` says where the log is not what the learner's own lab file shows; without it the job itself is asked. `known` is
+    what `foretold` gives for the job, where that has been kept.
     """
     if (sheet.chapter, sheet.level, sheet.seed) != (job.chapter, job.level, job.seed):
         raise JobError(f"the sheet is of job {sheet.chapter}/{sheet.level}/{sheet.seed}; this job is {job.id}")
@@ -58,7 +59,8 @@ def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None) -> Mark
     swapped = swaps(job, done, standing, fruitless)
     claims, more = claimed(job, sheet.verdict)
     flags += more
-    reference = par(job)
+    known = known or foretold(job)
+    reference = known.par
     counts = _counts(job, done)
     seen = _revealed(job, log, standing)
     refused = seen is not None and _refused(job, done)
@@ -66,7 +68,7 @@ def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None) -> Mark
         counts = tuple(0.0 if number == seen else count for number, count in enumerate(counts))
     readings = sum(counts)
     closing = closed(job, done, left_behind(job.design, done.world))
-    verdict = verdict_line(job, log, standing, claims, sheet.verdict, refused=refused)
+    verdict = verdict_line(job, log, standing, claims, sheet.verdict, [one.nearest for one in known.slots], refused=refused)
     gates = _gates(log, seen)
     lines = (
         _safety(log, done, gates, swapped),
@@ -91,7 +93,7 @@ def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None) -> Mark
         objectives=objectives,
         feedback=(),
     )
-    return marks.told(feedback(job, done, standing, claims, swapped, marks))
+    return marks.told(feedback(job, done, standing, claims, swapped, marks, known))
 
 
 def _counts(job: Job, done: Worked) -> tuple[float, ...]:
@@ -259,7 +261,7 @@ def _restored(closing: Closing, *, tried: bool, refused: bool) -> MarkLine:
         left.append(f"not proven by a call with the valve seen open after the last repair: zone {zones}")
     risk = f"Callback risk {closing.risk:.2f}, {closing.grade}."
     if not left:
-        return MarkLine("restored", 10, 10, ("Leads landed, supplies on, openers in auto, every zone proven.", risk))
+        return MarkLine("restored", 10, 10, ("Leads landed, covers and supplies on, openers in auto, every zone proven.", risk))
     points = 5 if len(left) == 1 and closing.risk <= 0.4 else 0
     return MarkLine("restored", points, 10, (*(f"{one[0].upper()}{one[1:]}." for one in left), risk))
 

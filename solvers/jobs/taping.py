@@ -9,15 +9,7 @@ from ..circuit import Event
 from ..plant.electrics import electrics
 from ..plant.hands import handed
 from ..plant.impressions import Sense, either
-from ..plant.parts import (
-    Boiler,
-    Loop,
-    Part,
-    Room,
-    Stat,
-    Transformer,
-    Valve,
-)
+from ..plant.parts import Boiler, Loop, Part, Room, Stat, Transformer, Valve
 from ..plant.running import PlantState, seen, waited
 from ..plant.senses import SENSES, sensed
 from ..plant.sounds import heard, telling

@@ -10,7 +10,6 @@ from .evidence import Case
 from .job import Job
 from .marks import MarkLine
 from .sheet import Entry, Verdict
-from .survey import nearest, survey
 
 __all__ = ["Claimed", "Judged", "claimed", "longest_call", "opens_after", "verdict_line"]
 
@@ -44,10 +43,14 @@ def verdict_line(
     standing: Sequence[Mapping[str, Case]],
     claims: Claimed,
     verdict: Verdict | None,
+    nearest: Sequence[str],
     *,
     refused: bool,
 ) -> Judged:
-    """Points for the verdict: each fault its share, in full only if the learner's readings leave nothing else."""
+    """Points for the verdict: each fault its share, in full only if the learner's readings leave nothing else.
+
+    `nearest` is each answer's look-alike.
+    """
     if refused:
         return Judged(
             MarkLine("verdict", OUT_OF, OUT_OF, ("Stopped, made safe and referred. That is the answer here.",)), True, True
@@ -61,7 +64,7 @@ def verdict_line(
         if answer not in claims:
             argued.append(False)
             continue
-        given, why, ruled = _right(job, standing[slot], answer, slot, proof, share)
+        given, why, ruled = _right(standing[slot], answer, nearest[slot], proof, share)
         points, reasons = points + given, reasons + why
         argued.append(ruled)
     wrong = [claim for claim in claims if claim not in job.answers]
@@ -75,10 +78,10 @@ def verdict_line(
 
 
 def _right(
-    job: Job, known: Mapping[str, Case], answer: str, slot: int, proof: Sequence[int], share: float
+    known: Mapping[str, Case], answer: str, nearest: str, proof: Sequence[int], share: float
 ) -> tuple[float, list[str], bool]:
     case = known[answer]
-    alike = known[nearest(survey(job, slot), answer)]
+    alike = known[nearest]
     if alike.survives:
         return (
             0.0,

@@ -51,9 +51,10 @@ START = """async (zones_and_code) => {
   const course = await (await fetch(new URL("course.json", live))).json();
   const runtime = new URL(course.python, live).href;
   const { loadPyodide } = await import(runtime + "pyodide.mjs");
-  const python = await loadPyodide({ indexURL: runtime });
+  const python = await loadPyodide({ indexURL: runtime, stdLibURL: new URL(course.library, live).href });
   const zip = await (await fetch(new URL(course.course, live))).arrayBuffer();
-  python.unpackArchive(zip, "zip", { extractDir: python.runPython("import site; site.getsitepackages()[0]") });
+  python.FS.writeFile("/course.zip", new Uint8Array(zip));
+  python.runPython("import sys; sys.path.insert(0, '/course.zip')");
   return python.runPython(zones_and_code);
 }"""
 
