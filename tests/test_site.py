@@ -38,10 +38,8 @@ def small_package(root):
         (package / folder / "__init__.py").write_text(f'"""{folder}"""\n')
     (package / "__init__.py").write_text('"""All."""\n')
     (package / "circuit" / "tables.py").write_text("import numpy\n")
-    (package / "screens" / "page.py").write_text("def handle(request):\n    return request\n")
-    (package / "screens" / "exploring.py").write_text("ASKS = {}\n")
-    (package / "screens" / "found.py").write_text("ASKS = {}\n")
-    (package / "screens" / "table.py").write_text("ASKS = {}\n")
+    for name in bundle.SCREENS:
+        (package / name).write_text(f'"""{name}"""\n')
     (package / "screens" / "site.py").write_text("import subprocess\n")
     (package / "screens" / "bench.mjs").write_text("export default async () => {};\n")
     (package / "screens" / "bench.css").write_text(".bench {}\n")
@@ -199,7 +197,7 @@ ALL_STEPS = ["carried", "pages", "workbooks"]
 
 
 class Workshop:
-    """A small book and package, and three builders that write down when they are called."""
+    """A small book and package, and four builders that write down when they are called."""
 
     def __init__(self, root):
         self.package = small_package(root)
@@ -233,10 +231,14 @@ class Workshop:
         (self.html / "index.html").write_text("<title>Test</title>")
         progress(1.0)
 
+    def renew(self, book, package, progress):
+        self.built.append("numbers")
+        progress(1.0)
+
     def build(self, **options):
         """Build, and return the steps that were taken."""
         self.built.clear()
-        steps = {"carry": self.carry, "write": self.write, "notebooks": self.notebooks} | options
+        steps = {"carry": self.carry, "write": self.write, "renew": self.renew, "notebooks": self.notebooks} | options
         folder = site.build(self.book, progress=lambda *heard: self.heard.append(heard), package=self.package, **steps)
         assert folder == self.html
         return sorted(self.built)
@@ -265,8 +267,8 @@ def test_nothing_changed_builds_nothing(workshop):
         ("book/assets/theme.css", ["pages"]),
         ("solvers/screens/bench.css", ["carried"]),
         ("solvers/screens/bench.mjs", ["carried"]),
-        ("solvers/circuit/tables.py", ["carried", "pages"]),
-        ("solvers/pictures/__init__.py", ["carried", "pages"]),
+        ("solvers/circuit/tables.py", ["carried", "numbers"]),
+        ("solvers/pictures/__init__.py", ["carried", "numbers"]),
         ("book/workbooks/01-one.ipynb", ["pages", "workbooks"]),
         ("book/_build/notes.txt", []),
     ],
@@ -308,6 +310,72 @@ def test_a_failed_build_is_not_taken_for_a_good_one(workshop):
     with pytest.raises(BuildFailed):
         workshop.build(write=failing)
     assert workshop.build() == ALL_STEPS
+
+
+SMALL_CONFIG = """\
+title: Test
+only_build_toc_files: true
+exclude_patterns: [ext]
+sphinx:
+  local_extensions: {drawings: ext}
+"""
+
+
+@pytest.fixture
+def small_book(tmp_path):
+    """A book of three pages, two of which take a number from a package of its own, and that package."""
+    package, book = small_package(tmp_path), tmp_path / "book"
+    (package / "jobs" / "numbers.py").write_text('def one():\n    return "1 V"\n\n\ndef two():\n    return "2 V"\n')
+    (book / "ext").mkdir(parents=True)
+    (book / "ext" / "drawings.py").write_bytes((BOOK / "ext" / "drawings.py").read_bytes())
+    (book / "_config.yml").write_text(SMALL_CONFIG)
+    (book / "_toc.yml").write_text("format: jb-book\nroot: intro\nchapters:\n- file: one\n- file: two\n")
+    (book / "intro.md").write_text("# Intro\n")
+    for name in ("one", "two"):
+        (book / f"{name}.md").write_text(f"# Page {name}\n\nYou read {{reading}}`solvers.jobs.numbers:{name}`.\n")
+    (book / "_build").mkdir()
+    site.pages(book, package, lambda share: None)
+    return book, package
+
+
+def renewed_pages(book, package, old, new):
+    """Change a text in the numbers, renew the site, and return which of the two pages were written again."""
+    numbers = package / "jobs" / "numbers.py"
+    assert old in numbers.read_text()
+    numbers.write_text(numbers.read_text().replace(old, new))
+    html = site.html_folder(book)
+    before = {path.stem: path.read_text() for path in html.glob("*.html")}
+    for name, text in before.items():
+        (html / f"{name}.html").write_text(f"{text}<!-- as it was -->")
+    site.renewed(book, package, lambda share: None)
+    now = {path.stem: path.read_text() for path in html.glob("*.html")}
+    return sorted(name for name in ("one", "two") if not now[name].endswith("<!-- as it was -->"))
+
+
+def test_only_pages_whose_numbers_changed_are_built_again(small_book):
+    """A page that takes a changed number shows the new one; the page that takes another, and a change of no number, stand."""
+    book, package = small_book
+    html = site.html_folder(book)
+    assert renewed_pages(book, package, "def two", "# a remark\ndef two") == []
+    assert renewed_pages(book, package, "2 V", "3 V") == ["two"]
+    assert "3 V" in (html / "two.html").read_text()
+    assert "1 V" in (html / "one.html").read_text()
+    assert renewed_pages(book, package, "3 V", "3 V ") == ["two"]
+    assert renewed_pages(book, package, "1 V", "4 V") == ["one"]
+
+
+def test_a_number_that_can_no_longer_be_had_stops_the_build(small_book):
+    """A page whose function has gone is built again, and the build says what is missing."""
+    book, package = small_book
+    with pytest.raises(BuildFailed, match="has no function 'one'"):
+        renewed_pages(book, package, "def one", "def won")
+
+
+def test_without_a_note_of_what_was_taken_all_pages_are_built(small_book):
+    """Where nobody noted what the pages took, none is taken to be as it should."""
+    book, package = small_book
+    (book / "_build" / "taken.json").unlink()
+    assert renewed_pages(book, package, "def two", "# a remark\ndef two") == ["one", "two"]
 
 
 def test_progress_only_grows(workshop):
@@ -401,7 +469,7 @@ def test_a_text_that_is_no_drawing_is_refused():
     drawings = extension("drawings")
     assert drawings.text_of("solvers.screens.vendor:fingerprint", {}) == vendor.fingerprint()
     with pytest.raises(drawings.Unusable, match="well-formed SVG"):
-        drawings.svg_of("solvers.screens.vendor:fingerprint", {})
+        drawings.svg_of(vendor.fingerprint(), "solvers.screens.vendor:fingerprint")
 
 
 # How it is served

@@ -16,13 +16,19 @@
 A belief is one of the course's misconceptions by its number, in quotation marks, and a target for links. A listing is
 Markdown, a table for instance, and is read as if it stood in the page. So no drawing and no number in the book is typed by
 hand, and neither can differ from what the bench shows.
+
+What each page took is noted, so that after a change of the package only the pages that would take something else are built
+again: `changed` names them, and PAGES_AGAIN, in the environment of a build, has them read once more.
 """
 
+import hashlib
 import importlib
 import json
+import os
 import re
 from collections.abc import Callable, Iterable
 from html import escape
+from pathlib import Path
 from typing import ClassVar
 from xml.etree import ElementTree
 
@@ -33,6 +39,9 @@ from sphinx.util.docutils import SphinxDirective, SphinxRole
 
 SVG = "{http://www.w3.org/2000/svg}svg"
 DECLARATION = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
+TAKEN = "taken.json"  # beside the built pages: page -> what it took, each with a digest of the text
+LONG = 30  # letters of a reading that may be broken over two lines, since a narrow screen cannot hold them
+PAGES_AGAIN = "PAGES_AGAIN"  # names of pages, a space between
 
 
 class Unusable(Exception):
@@ -81,9 +90,46 @@ def text_of(target: str, arguments: dict) -> str:
     return text
 
 
-def svg_of(target: str, arguments: dict) -> str:
-    """Return the SVG element that the named function draws. Raises Unusable when it is not well-formed SVG."""
-    svg = DECLARATION.sub("", text_of(target, arguments)).strip()
+def digest(text: str) -> str:
+    """Return a digest of a text."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def taken(env, target: str, arguments: dict) -> str:
+    """Return the text that the named function gives, noted as taken by the page that is being read. Raises Unusable."""
+    text = text_of(target, arguments)
+    notes_of(env).setdefault(env.docname, []).append([target, arguments, digest(text)])
+    return text
+
+
+def notes_of(env) -> dict[str, list]:
+    """Return what each page has taken; it lives and is kept with Sphinx's own knowledge of the pages."""
+    if not hasattr(env, "taken_from_the_package"):
+        env.taken_from_the_package = {}
+    return env.taken_from_the_package
+
+
+def changed(path: Path) -> list[str]:
+    """Return the pages, of those noted in a file, that would now take something else, or that could not take it."""
+    notes = json.loads(Path(path).read_text(encoding="utf-8"))
+    now: dict[str, str | None] = {}
+    for target, arguments, _ in (each for page in notes.values() for each in page):
+        asked = json.dumps([target, arguments], sort_keys=True)
+        if asked not in now:
+            try:
+                now[asked] = digest(text_of(target, arguments))
+            except Unusable:
+                now[asked] = None  # the build will say why
+    return [
+        page
+        for page, each in notes.items()
+        if any(now[json.dumps([target, arguments], sort_keys=True)] != was for target, arguments, was in each)
+    ]
+
+
+def svg_of(text: str, target: str) -> str:
+    """Return the SVG element in a text that the named function gave. Raises Unusable when it is not well-formed SVG."""
+    svg = DECLARATION.sub("", text).strip()
     try:
         root = ElementTree.fromstring(svg)
     except ElementTree.ParseError as error:
@@ -120,7 +166,7 @@ class Drawing(SphinxDirective):
             arguments = arguments_in(target, self.content)
             if not self.options.get("alt"):
                 raise Unusable(f"the drawing {target} needs :alt:, what it shows in words")
-            svg = svg_of(target, arguments)
+            svg = svg_of(taken(self.env, target, arguments), target)
         except Unusable as error:
             raise self.error(str(error)) from error
         wide = "wide" in self.options
@@ -149,7 +195,7 @@ class Listing(SphinxDirective):
 
     def run(self) -> list[nodes.Node]:
         try:
-            text = text_of(self.arguments[0], arguments_in(self.arguments[0], self.content))
+            text = taken(self.env, self.arguments[0], arguments_in(self.arguments[0], self.content))
         except Unusable as error:
             raise self.error(str(error)) from error
         listing = nodes.container(classes=["listing"])
@@ -163,7 +209,9 @@ class Reading(SphinxRole):
 
     def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
         try:
-            return [nodes.inline(self.rawtext, text_of(self.text, {}), classes=["reading"])], []
+            text = taken(self.env, self.text, {})
+            classes = ["reading", *(["reading-long"] if len(text) > LONG else [])]
+            return [nodes.inline(self.rawtext, text, classes=classes)], []
         except Unusable as error:
             message = self.inliner.reporter.error(str(error), line=self.lineno)
             return [nodes.problematic(self.rawtext, self.rawtext)], [message]
@@ -175,8 +223,8 @@ class Belief(SphinxRole):
     def run(self) -> tuple[list[nodes.Node], list[nodes.system_message]]:
         try:
             number = int(self.text)
-            quoted = text_of("solvers.chapters.places:belief", {"number": number})
-            anchor = text_of("solvers.chapters.places:belief_anchor", {"number": number})
+            quoted = taken(self.env, "solvers.chapters.places:belief", {"number": number})
+            anchor = taken(self.env, "solvers.chapters.places:belief_anchor", {"number": number})
         except (Unusable, ValueError) as error:
             message = self.inliner.reporter.error(f"no belief {self.text!r}: {error}", line=self.lineno)
             return [nodes.problematic(self.rawtext, self.rawtext)], [message]
@@ -185,7 +233,29 @@ class Belief(SphinxRole):
         return [node], []
 
 
+def forgotten(app, env, docname):
+    notes_of(env).pop(docname, None)
+
+
+def merged(app, env, docnames, other):
+    notes_of(env).update({name: each for name, each in notes_of(other).items() if name in docnames})
+
+
+def again(app, env, added, altered, removed):
+    return [name for name in os.environ.get(PAGES_AGAIN, "").split() if name in env.found_docs]
+
+
+def noted(app, exception):
+    if exception is None and app.builder.format == "html":
+        text = json.dumps(notes_of(app.env), sort_keys=True, indent=0)
+        (Path(app.outdir).parent / TAKEN).write_text(text, encoding="utf-8")
+
+
 def setup(app):
+    app.connect("env-purge-doc", forgotten)
+    app.connect("env-merge-info", merged)
+    app.connect("env-get-outdated", again)
+    app.connect("build-finished", noted)
     app.add_directive("drawing", Drawing)
     app.add_directive("listing", Listing)
     app.add_role("reading", Reading())

@@ -113,6 +113,7 @@ export function actWords(act, { points, parts, wires = {}, cables = {}, finds = 
     jumper: () => `jumper ${act.on ? "on" : "off"}, ${point(act.first)} to ${point(act.second)}`,
     reset: () => `push the button in, ${part(act.part)}`,
     "meter fuse": () => "new fuse in the meter",
+    covers: () => "covers on",
     "fit size": () => `fit size ${act.size}, ${part(act.part)}`,
     "new cable": () => `new cable, ${cables[act.cable] ?? act.cable}`,
     "run wire": () => `run it anew, ${wire(act.wire)}`,

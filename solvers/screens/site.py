@@ -1,8 +1,8 @@
 """Builds the book as a static site that asks no other host for anything.
 
-Four steps, each done only when something it reads has changed: what the site carries (the browser's Python, fonts,
-the course as a bundle and as a wheel, the bench's scripts), the pages, the workbooks as notebooks in the browser, and the
-list of files for use without a network.
+Steps, each done only when something it reads has changed: what the site carries (the browser's Python, fonts, the course as a
+bundle and as a wheel, the bench's scripts), the pages, or of them only those that would take another number or drawing from the
+package, the workbooks as notebooks in the browser, and the list of files for use without a network.
 """
 
 import hashlib
@@ -16,22 +16,27 @@ from collections.abc import Callable, Iterable
 from importlib.metadata import version
 from pathlib import Path
 
-from . import bundle, lite, vendor, wheels
+from . import bundle, compiled, lite, vendor, wheels
 from .errors import BuildFailed, SiteError
 
-__all__ = ["Progress", "build", "carried", "complaints", "html_folder", "inputs", "pages", "stale"]
+__all__ = ["Progress", "build", "carried", "complaints", "html_folder", "inputs", "moved", "pages", "renewed", "stale"]
 
 Progress = Callable[[str, float], None]  # what is being done, and how much of the whole is done, 0 to 1
 
-STAMP_FORMAT = 1
+STAMP_FORMAT = 2
 LIBRARIES = ("jupyter-book", "myst-nb", "pydata-sphinx-theme", "schemdraw", "Sphinx", "sphinx-book-theme")
 SCREEN_FILES = ("*.css", "*.mjs")
 COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 SIBLING = re.compile(r'(from "\./[\w-]+\.mjs)"')
 SHARE = re.compile(r"(reading sources|writing output)\.\.\. \[ *(\d+)%\]")
 INDEX_HEAD = '<!DOCTYPE html>\n<meta charset="utf-8">\n<title>Call for Heat</title>\n<link rel="icon" href="_static/mark.svg">\n'
+TAKEN = "taken.json"  # what each page took from the package, noted while it is built
+MOVED = "import json, sys; sys.path.insert(0, sys.argv[1]); import drawings; print(json.dumps(drawings.changed(sys.argv[2])))"
 HEAVY = (".map", ".ttf")  # never asked for by a page
-UNASKED = ("_sources/", "_static/scripts/fontawesome.js", "objects.inv")
+UNASKED = (
+    *("_sources/", "_static/scripts/fontawesome.js", "objects.inv"),
+    f"_static/{vendor.PYODIDE.folder}/{compiled.SOURCES}",  # for the notebooks alone; pages start from the compiled one
+)
 ON_DEMAND = (f"{lite.FOLDER}/", f"_static/{lite.WHEELS_FOLDER}/")  # the notebooks: for those who open one
 
 
@@ -51,8 +56,8 @@ def digest(paths: Iterable[Path], root: Path, *words: str) -> str:
 def inputs(book_dir: Path, package: Path) -> dict[str, str]:
     """Return one digest a step, of everything that step reads.
 
-    Pages call the package while they are built, and Sphinx does not see that; so every Python file of the package
-    belongs to what the pages read.
+    Pages call the package while they are built, and Sphinx does not see that: `numbers` stands for every Python file of the
+    package, since any of them can change what a page takes. Which pages that are, `moved` finds out.
     """
     source = [
         path
@@ -63,7 +68,8 @@ def inputs(book_dir: Path, package: Path) -> dict[str, str]:
     screens = [path for pattern in SCREEN_FILES for path in (package / "screens").glob(pattern)]
     libraries = [f"{name} {version(name)}" for name in LIBRARIES]
     return {
-        "pages": digest(source, book_dir) + digest(python, package, *libraries),
+        "pages": digest(source, book_dir, Path(__file__).read_text(encoding="utf-8"), *libraries),
+        "numbers": digest(python, package),
         "carried": digest([*python, *screens], package, vendor.fingerprint(), *libraries),
         "workbooks": digest(lite.notebooks(book_dir), book_dir, lite.fingerprint()),
     }
@@ -96,11 +102,14 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
     """
     target = book_dir / "_build" / "carried"
     shutil.rmtree(target, ignore_errors=True)
-    vendor.vendored(book_dir / "_build" / "vendor", target, lambda fraction: progress(0.8 * fraction))
+    vendor.vendored(book_dir / "_build" / "vendor", target, lambda fraction: progress(0.7 * fraction))
     live = target / "live"
     live.mkdir()
     files = bundle.contents(package)
-    (live / "course.zip").write_bytes(bundle.packed(files))
+    runtime, cache = target / vendor.PYODIDE.folder, book_dir / "_build" / "vendor"
+    shutil.copyfile(compiled.library(runtime, cache), runtime / compiled.LIBRARY)
+    bytecode = compiled.compiled(files, runtime, runtime / compiled.LIBRARY)
+    (live / "course.zip").write_bytes(bundle.packed(bytecode))
     screens = sorted(path for pattern in SCREEN_FILES for path in (package / "screens").glob(pattern))
     edition = digest(screens, package)[:12]
     for path in screens:
@@ -108,7 +117,8 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
         (live / path.name).write_text(SIBLING.sub(rf'\1?{edition}"', path.read_text(encoding="utf-8")), encoding="utf-8")
     course = {
         "python": f"../{vendor.PYODIDE.folder}/",
-        "course": f"course.zip?{bundle.fingerprint(files)}",
+        "library": f"../{vendor.PYODIDE.folder}/{compiled.LIBRARY}",
+        "course": f"course.zip?{bundle.fingerprint(bytecode)}",
         "bench": f"bench.mjs?{edition}",
         "style": f"bench.css?{edition}",
         "table": f"wiring.mjs?{edition}",
@@ -119,11 +129,13 @@ def carried(book_dir: Path, package: Path, progress: Callable[[float], None]) ->
         "section_clock": f"section-clock.mjs?{edition}",
         "self_check": f"self-check.mjs?{edition}",
         "progress": f"progress.mjs?{edition}",
+        "lab": f"lab.mjs?{edition}",
+        "lab_style": f"lab.css?{edition}",
         "kept": f"kept.mjs?{edition}",
     }
     (live / "course.json").write_text(json.dumps(course, indent=1), encoding="utf-8")
-    lock = json.loads((target / vendor.PYODIDE.folder / "pyodide-lock.json").read_text(encoding="utf-8"))
-    wheels.laid_out(book_dir / "_build" / "vendor", target / lite.WHEELS_FOLDER, lock["info"], package)
+    lock = json.loads((runtime / "pyodide-lock.json").read_text(encoding="utf-8"))
+    wheels.laid_out(cache, target / lite.WHEELS_FOLDER, lock["info"], package)
     progress(1.0)
 
 
@@ -135,10 +147,53 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
     """
     shutil.rmtree(html_folder(book_dir), ignore_errors=True)
     shutil.rmtree(book_dir / "_build" / ".doctrees", ignore_errors=True)
+    (book_dir / "_build" / TAKEN).unlink(missing_ok=True)
+    written(book_dir, package, progress)
+
+
+def renewed(book_dir: Path, package: Path, progress: Callable[[float], None]) -> None:
+    """Build those pages again that would take something else from the package than they took, or all if nobody noted it.
+
+    Only for a book that has not changed since all of its pages passed. Raises BuildFailed.
+    """
+    if not (book_dir / "_build" / TAKEN).is_file() or not (book_dir / "_build" / ".doctrees").is_dir():
+        pages(book_dir, package, progress)
+        return
+    progress(0.0)
+    if again := moved(book_dir, package):
+        written(book_dir, package, lambda fraction: progress(0.3 + 0.7 * fraction), again)
+
+
+def moved(book_dir: Path, package: Path) -> tuple[str, ...]:
+    """Return the pages that would take something else from the package than when they were built.
+
+    All that any page took is asked for once more, in a process of its own: this one may have the package as it was.
+    Raises BuildFailed with the process's last words.
+    """
+    arguments = [str(book_dir / "ext"), str(book_dir / "_build" / TAKEN)]
+    result = subprocess.run(
+        [sys.executable, "-P", "-c", MOVED, *arguments],
+        env=surroundings(package),
+        capture_output=True,
+        encoding="utf-8",
+        errors="replace",
+    )
+    if result.returncode:
+        raise BuildFailed("\n".join(["what the pages take could not be compared:", *result.stderr.splitlines()[-5:]]))
+    return tuple(json.loads(result.stdout.splitlines()[-1]))
+
+
+def surroundings(package: Path) -> dict[str, str]:
+    """Return the environment of a process that is to import this package."""
     path = os.pathsep.join(filter(None, [str(package.parent), os.environ.get("PYTHONPATH")]))
+    return os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"}
+
+
+def written(book_dir: Path, package: Path, progress: Callable[[float], None], again: Iterable[str] = ()) -> None:
+    """Let Jupyter Book write what is not there yet, and the pages named in `again`. Raises BuildFailed with the warnings."""
     log = book_dir / "_build" / "pages.log"
-    command = [sys.executable, "-c", "from jupyter_book.cli.main import main; main()"]
-    command += ["build", str(book_dir), "-W", "-n", "--keep-going", "--all"]
+    command = [sys.executable, "-P", "-c", "from jupyter_book.cli.main import main; main()"]
+    command += ["build", str(book_dir), "-W", "-n", "--keep-going"]
     said = []
     with (
         log.open("w", encoding="utf-8") as out,
@@ -146,7 +201,7 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
             command,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
-            env=os.environ | {"PYTHONPATH": path, "PYTHONIOENCODING": "utf-8", "PYTHONUTF8": "1"},
+            env=surroundings(package) | {"PAGES_AGAIN": " ".join(again)},
             encoding="utf-8",
             errors="replace",
         ) as process,
@@ -160,7 +215,9 @@ def pages(book_dir: Path, package: Path, progress: Callable[[float], None]) -> N
     if process.returncode:
         raise BuildFailed("\n".join(["the pages could not be built:", *complaints(said), f"Everything it said: {log}"]))
     index = html_folder(book_dir) / "index.html"  # only leads to the first page; without an icon a browser asks for one
-    index.write_text(f"{INDEX_HEAD}{index.read_text(encoding='utf-8')}", encoding="utf-8")
+    text = index.read_text(encoding="utf-8")
+    if not text.startswith(INDEX_HEAD):
+        index.write_text(f"{INDEX_HEAD}{text}", encoding="utf-8")
     progress(1.0)
 
 
@@ -193,6 +250,7 @@ def build(
     package: Path = bundle.PACKAGE,
     carry: Callable[[Path, Path, Callable[[float], None]], None] = carried,
     write: Callable[[Path, Path, Callable[[float], None]], None] = pages,
+    renew: Callable[[Path, Path, Callable[[float], None]], None] = renewed,
     notebooks: Callable[[Path, Path, Callable[[float], None]], None] = lite.workbooks,
 ) -> Path:
     """Build what is stale of the site and return its folder, `book_dir/_build/html`.
@@ -218,6 +276,9 @@ def build(
     if "pages" in todo:
         step = "building the pages"
         write(book_dir, package, lambda fraction: progress(step, 0.4 + 0.4 * fraction))
+    elif "numbers" in todo:
+        step = "building the pages whose numbers or drawings have changed"
+        renew(book_dir, package, lambda fraction: progress(step, 0.4 + 0.4 * fraction))
     if "workbooks" in todo:
         step = "building the notebooks"
         notebooks(book_dir, package, lambda fraction: progress(step, 0.8 + 0.1 * fraction))

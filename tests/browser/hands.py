@@ -35,6 +35,7 @@ PRESSED = {
     "move wire": (*WIRES, "Move this end there", ("Conductor", "wire"), ("Which end", "end"), ("Land it on", "terminal")),
     "new cable": (TOOLS, "Cables and finds", "Run a new cable", ("Cable", "cable")),
     "refer": (FINISH, "Hand over to …", "Hand over", ("Hand over to", "to")),
+    "covers": (FINISH, "How the house stands", "Covers on"),
 }
 """Acts of one press: the row and the group of the button, its name, and what is chosen first from which field of the act."""
 

@@ -6,11 +6,12 @@
 // tells of the learner's progress is noted where `notes` says so.
 const KINDS = {
   bench: { name: "bench", script: "bench", styles: ["style"], notes: true },
-  "wiring-table:not(.as-found)": { name: "table", script: "table", styles: ["style", "table_style"] },
+  "wiring-table:not(.as-found, .graded-lab)": { name: "table", script: "table", styles: ["style", "table_style"] },
   "as-found": { name: "house", script: "house", styles: ["style", "table_style", "house_style"] },
   explorer: { name: "sliders", script: "explorer", styles: [] },
   "section-clock": { name: "clock", script: "section_clock", styles: [] },
   "self-check": { name: "questions", script: "self_check", styles: [] },
+  "graded-lab": { name: "lab", script: "lab", styles: ["style", "table_style", "lab_style"] },
   "progress-list": { name: "list", script: "progress", styles: [] },
 };
 
@@ -101,9 +102,11 @@ function imported(file) {
 }
 
 async function mounted(element, { script, styles, notes }) {
+  const python = connect(); // takes longest, so it begins first
+  python.catch(() => {}); // reported where it is awaited
   const files = await course();
   const noting = notes ? imported(files.kept).then((kept) => kept.noting) : (ask) => ask;
-  const wanted = [connect(), imported(files[script]), noting, ...styles.map((style) => styled(files[style]))];
+  const wanted = [python, imported(files[script]), noting, ...styles.map((style) => styled(files[style]))];
   const [ask, { default: mount }, watched] = await Promise.all(wanted);
   const { state, ...options } = element.dataset;
   await mount(element, watched(ask), { ...options, graded: false });
