@@ -78,7 +78,7 @@ def serve(book: Path, port: int) -> None:
 @course_option
 @click.option("--assignment", help="Only this lab's sheets; every lab's if left out.")
 def collect(folder: Path, course: Path, assignment: str | None) -> None:
-    """Take the sheets in FOLDER into the course: files, folders, zip files."""
+    """Take sheets in FOLDER, zipped or not, into the course."""
     from .classroom.collecting import collected, told
 
     click.echo(_said(lambda: told(collected(folder, course, assignment))), nl=False)
@@ -108,6 +108,16 @@ def grade(course: Path, assignments: tuple[str, ...], db: str | None, workers: i
             report = _said(lambda assignment=assignment, more=more: graded(course, assignment, **more))
         click.echo(told(report), nl=False)
     click.echo(f"Marks: {_said(lambda: kept(course, db_url=db))}")
+
+
+@main.command()
+@course_option
+@click.option("--db", help="Gradebook address, for instance of PostgreSQL; the course's own file if left out.")
+def report(course: Path, db: str | None) -> None:
+    """Write a page for the class and one a learner, to print."""
+    from .classroom.report_pages import kept
+
+    click.echo(f"Reports: {_said(lambda: kept(course, db_url=db))}")
 
 
 @main.command()
@@ -161,7 +171,7 @@ def paper(file: Path, chapter: str, level: int, seed: str | None, count: int, an
 
 @main.group(cls=Commands)
 def labs() -> None:
-    """Make graded labs, one for each learner, and check them before they go out."""
+    """Make and check graded labs, one for each learner."""
 
 
 @labs.command("new")
@@ -224,7 +234,10 @@ def labs_check(course: Path, assignment: str | None, workers: int) -> None:
 @click.option("--labs", "count", type=click.IntRange(1, 5), default=3, show_default=True, help="How many labs.")
 @click.option("--workers", type=click.IntRange(1), default=2, show_default=True, help="Processes at once.")
 def demo(folder: Path, count: int, workers: int) -> None:
-    """Set up a course in FOLDER, empty or new, with an invented class that hands in, and grade it."""
+    """Set up a course with an invented class in FOLDER.
+
+    FOLDER is empty or new. The class hands in, and is graded.
+    """
     from .classroom.demo import demonstrated
 
     with _counting("Drawing") as progress:

@@ -18,7 +18,7 @@ def test_help_names_every_command():
     told = _run("--help")
     assert told.returncode == 0
     assert not [line for line in told.stdout.splitlines()[1:] if line.endswith("...")]
-    for command in ("build", "serve", "collect", "grade", "paper", "prove"):
+    for command in ("build", "serve", "labs", "collect", "grade", "report", "demo", "paper", "prove"):
         assert f"  {command} " in told.stdout
         assert _run(command, "--help").returncode == 0
 
@@ -26,14 +26,14 @@ def test_help_names_every_command():
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        (["frobnicate"], "no command 'frobnicate'; there are build, collect, grade, paper, prove, serve"),
+        (["frobnicate"], "no command 'frobnicate'; there are build, collect, demo, grade, labs, paper, prove, report, serve"),
         (["build", "--book", "tests"], "is not the book: it has no _config.yml"),
         (["serve", "--port", "lots"], "'lots' is not a valid integer"),
         (["collect", "no-such-folder"], "no-such-folder' does not exist"),
         (["collect"], "Missing argument 'FOLDER'"),
         (["collect", "tests", "--assignment", "99-attic"], "no assignment '99-attic'; there are"),
         (["grade", "--assignment", "99-attic"], "no assignment '99-attic'; there are"),
-        (["grade", "--course", "tests"], "is not released"),
+        (["grade", "--course", "tests"], "no gradebook yet in "),
         (["grade", "--nonsense"], "No such option"),
         (["paper"], "Missing argument 'FILE'"),
         (["paper", "x.html", "--chapter", "attic"], "no chapter 'attic'; there are step-down-power"),

@@ -11,7 +11,6 @@ from solvers.chapters.shelf import CHAPTERS, drawn
 from solvers.jobs.bench import Bench
 from solvers.plant.parts import SpringReturnValve, WaxActuator
 from solvers.screens import page
-from solvers.screens.notebook import BenchWidget
 from solvers.screens.page import Desk
 
 
@@ -123,13 +122,6 @@ def test_practice_refuses_what_is_not_there():
     assert "thermostat-switching" in _asked(desk, ask="practice", chapter="roofs", level=1)["error"]
     assert "[1, 2, 3]" in _asked(desk, ask="practice", chapter="heater-loops", level=9)["error"]
     assert "lacks 'chapter'" in _asked(desk, ask="practice")["error"]
-
-
-def test_graded_work_opens_no_practice(tmp_path):
-    """A graded bench refuses a practice job."""
-    widget = BenchWidget(assignment="03-lab", learner="anna", folder=tmp_path)
-    widget.answer({"ask": "begin", "learner": "anna"})
-    assert "opens no other job" in widget.answer({"ask": "practice", "chapter": "heater-loops", "level": 1})["error"]
 
 
 def test_levels_are_told():

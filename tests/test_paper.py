@@ -66,7 +66,7 @@ def _log(job, there, probe):
         moments.insert(0, number)
         number = plan[number].after
     bench = Bench(job)
-    bench.world = arrival(job.design, there)
+    bench.house.world = arrival(job.design, there)
     acts = [act for moment in moments for act in plan[moment].acts]
     for act in [*acts, *([] if json.loads(probe.act)["do"] == "wait" else [json.loads(probe.act)])]:
         bench.step(dict(act))

@@ -17,7 +17,8 @@ from solvers.jobs.wiring_answer import Joint, Wire, Wiring, parsed, written
 from solvers.jobs.wiring_questions import leads_found
 from solvers.plant.parts import Fuse
 from solvers.screens import page
-from solvers.screens.notebook import TABLE_MODULES, WiringWidget, script
+from solvers.screens.notebook import WiringWidget
+from solvers.screens.notebook_parts import TABLE_MODULES, script
 from solvers.screens.page import Desk
 
 KEPT = {"seed": "", "spent": 0, "stands": False, "answers": {}}
@@ -37,8 +38,8 @@ ALWAYS_LIT = joined("transformer.R > fuse.in", "fuse.out > lamp.A", "lamp.B > tr
 class Screen:
     """A desk asked as a screen asks it."""
 
-    def __init__(self, *, graded: bool = False) -> None:
-        self.desk = Desk(graded=graded)
+    def __init__(self) -> None:
+        self.desk = Desk()
         self.number = None
 
     def ask(self, what: str, **more: object) -> dict:
@@ -326,14 +327,6 @@ def test_a_changed_wiring_has_no_findings_any_more():
     assert "Hand the wiring in again" in screen.ask("table light", finding=0)["error"]
 
 
-def test_graded_work_is_not_judged_on_the_screen():
-    """A graded desk lays, draws and runs a wiring, and gives no marks."""
-    screen = Screen(graded=True)
-    screen.lay("W15", LAMP)
-    assert screen.act(do="power", on=True)["view"]["powered"]
-    assert "instructor" in screen.ask("table hand in")["error"]
-
-
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
@@ -474,20 +467,10 @@ def test_what_is_no_wiring_is_not_kept(widget):
     assert list(widget.path.parent.iterdir()) == []
 
 
-def test_an_assignment_names_the_file_and_hides_the_marks(widget):
-    """With an assignment the file bears its name and the table is not judged."""
-    table = widget(assignment="06-wire-ups")
-    table.answer({"ask": "keep", "wiring": written(LAMP)})
-    assert [path.name for path in widget.path.parent.iterdir()] == ["06-wire-ups.wiring.json"]
-    number = table.answer({"ask": "table", "task": "W15", "wiring": None, "kept": KEPT})["number"]
-    assert "instructor" in table.answer({"ask": "table hand in", "number": number})["error"]
-
-
-@pytest.mark.parametrize("options", [{"task": "W99"}, {"assignment": "../up"}, {"assignment": ""}])
-def test_a_widget_for_nothing_is_refused(widget, options):
-    """An unknown task, and a name that would leave the folder, are refused when the widget is made."""
-    with pytest.raises(ValueError, match=r"W99|assignment"):
-        widget(**options)
+def test_a_widget_for_nothing_is_refused(widget):
+    """An unknown task is refused when the widget is made."""
+    with pytest.raises(ValueError, match="W99"):
+        widget(task="W99")
 
 
 def test_a_message_is_answered_under_its_id(widget):

@@ -12,6 +12,7 @@ from functools import partial
 from ..chapters.drawing import candidate, proved
 from ..chapters.shelf import ENDLESS
 from ..faults.fault import Fault
+from ..jobs.foretold import Foretold, foretold
 from ..jobs.graded import NotSealable
 from ..jobs.job import Job, JobError
 from ..jobs.question_set import QuestionSet, asked_of
@@ -61,7 +62,16 @@ class Drawn:
 
     held: Mapping[str, Held]  # by learner
     files: Mapping[str, bytes]  # what each is handed out
+    known: Mapping[str, Foretold]  # of each job, what marking will ask of it
     tries: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Proof:
+    """A draw that can be solved, and what marking will ask of it while that is still at hand."""
+
+    held: Held
+    known: Foretold | None = None
 
 
 @dataclass(slots=True)
@@ -91,6 +101,7 @@ def class_set(
     waiting = [_Seat(learner, seed) for learner, seed in seeds.items()]
     held: dict[str, Held] = {}
     files: dict[str, bytes] = {}
+    known: dict[str, Foretold] = {}
     tries = 0
     with _mapping(workers) as mapped:
         while waiting:
@@ -98,18 +109,20 @@ def class_set(
             proofs = dict(zip(drawn, mapped(partial(_proof, key), drawn.values()), strict=True))
             proofs = {learner: proof for learner, proof in proofs.items() if proof is not None}
             if middle is None and proofs:
-                middle = _commonest([proof.difficulty for proof in proofs.values()])
-            fitting = {one: proof for one, proof in proofs.items() if abs(proof.difficulty - middle) <= ALIKE_WITHIN}
-            alone = [replace(key, held={one: proof}) for one, proof in fitting.items()]
+                middle = _commonest([proof.held.difficulty for proof in proofs.values()])
+            fitting = {one: proof for one, proof in proofs.items() if abs(proof.held.difficulty - middle) <= ALIKE_WITHIN}
+            alone = [replace(key, held={one: proof.held}) for one, proof in fitting.items()]
             for one, data in zip(fitting, mapped(_sealed, alone), strict=True):
                 if data is not None:
-                    held[one], files[one] = fitting[one], data
+                    held[one], files[one] = fitting[one].held, data
+                    if fitting[one].known is not None:
+                        known[one] = fitting[one].known
                     there[one] = likeness(replace(key, held=held), one)
                     if progress is not None:
                         progress(len(held), len(seeds), one)
             tries += len(drawn)
             waiting = [seat for seat in waiting if seat.learner not in held]
-    return Drawn({one: held[one] for one in seeds}, {one: files[one] for one in seeds}, tries)
+    return Drawn({one: held[one] for one in seeds}, {one: files[one] for one in seeds}, known, tries)
 
 
 def likeness(key: Key, learner: str) -> Likeness:
@@ -191,19 +204,20 @@ def _drawn(key: Key, learner: str, held: Held) -> Likeness | None:
         return None
 
 
-def _proof(key: Key, drawn: tuple[str, Held]) -> Held | None:
+def _proof(key: Key, drawn: tuple[str, Held]) -> _Proof | None:
     """The draw with its difficulty, and of a job the suspects that its readings part; None where it cannot be solved."""
     learner, held = drawn
     alone = replace(key, held={learner: held})
     if key.kind == "wire-up":
-        return replace(held, difficulty=_wiring_difficulty(task_held(alone, learner)))
+        return _Proof(replace(held, difficulty=_wiring_difficulty(task_held(alone, learner))))
     if key.kind == "questions":
-        return replace(held, difficulty=float(key.level))
+        return _Proof(replace(held, difficulty=float(key.level)))
     job = candidate(ENDLESS[key.chapter].PLAN, held.seed, key.level, held.attempt)
     found = proved(job)
     if found is None:
         return None
-    return replace(held, kept=tuple(suspect.id for suspect in found.suspects), difficulty=found.difficulty)
+    kept = tuple(suspect.id for suspect in found.suspects)
+    return _Proof(replace(held, kept=kept, difficulty=found.difficulty), foretold(found))
 
 
 def _sealed(alone: Key) -> bytes | None:

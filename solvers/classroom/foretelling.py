@@ -15,7 +15,7 @@ from .keys import Key
 
 __all__ = ["FORMAT", "kept", "kept_with"]
 
-FORMAT = "call-for-heat foretold 1"
+FORMAT = "call-for-heat foretold 2"
 LARGEST = 100_000_000  # bytes
 
 

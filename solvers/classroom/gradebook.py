@@ -233,7 +233,7 @@ class Course:
         url = make_url(self.directory.db_url)
         lite = url.get_backend_name() == "sqlite"
         if lite and url.database and not Path(url.database).exists():
-            raise NotReleased(f"no gradebook yet{remedy}")
+            raise NotReleased(f"no gradebook yet in {str(self.root)!r}{remedy or ': make a lab, release it, and grade what comes in'}")
         if lite and "timeout" not in url.query:
             url = url.update_query_dict({"timeout": str(_PATIENCE)})
         with Gradebook(url.render_as_string(hide_password=False), self.directory.course_id) as gradebook:

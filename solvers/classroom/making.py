@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from .class_set import class_set, sealed_lab
 from .course_secret import course_secret
 from .errors import ClassroomError, NotAFolder
 from .files import Staged, alone
+from .foretelling import kept_with
 from .keys import Key, key_of, key_path, keys_of, written
 from .lab_notebooks import lab_notebook
 from .labs import LabPlan, lab_file
@@ -84,8 +86,6 @@ def next_steps(course: Path, made: Sequence[Made]) -> str:
     lines = ["Next, in the folder of the course:", "  python -m solvers labs check --course ."]
     for name in names:
         lines.append(f"  nbgrader generate_assignment --force {name}")
-        if due := key_of(course, name).due:
-            lines.append(f'  nbgrader db assignment add {name} --duedate="{due.replace("T", " ")}"')
     return "\n".join(lines) + "\n"
 
 
@@ -125,7 +125,11 @@ def _made(
     drawn = class_set(key, seeds, [one.id for one in learners], workers=workers, progress=heard)
     lost = _lost(course, key)
     fresh = {one: replace(held, digest=_digest(drawn.files[one])) for one, held in drawn.held.items()}
-    _put(course, replace(key, held={**key.held, **fresh}), plan, {**drawn.files, **lost})
+    whole = replace(key, held={**key.held, **fresh})
+    _put(course, whole, plan, {**drawn.files, **lost})
+    if drawn.known:
+        with suppress(OSError):  # the labs stand; grading works it out again
+            kept_with(course, whole, drawn.known)
     return Made(assignment, key.title, tuple(fresh), tuple(lost), len(key.held), drawn.tries)
 
 

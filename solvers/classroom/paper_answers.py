@@ -15,6 +15,7 @@ from ..jobs.rounds import IMPOSSIBLE, Run, planned
 from ..jobs.said import act_words
 from ..jobs.situations import Situation, situations
 from ..jobs.survey import Probe, Survey, nearest, separating, survey
+from ..jobs.world import Outcome
 from ..plant.naming import part_words, point_words, wire_words
 from ..plant.parts import Transformer
 from ..plant.wiring import Installation
@@ -76,9 +77,19 @@ def proving(job: Job, hunt: Hunt) -> tuple[Proving, ...]:
     plan = situations(job.design, job.faults[job.answers.index(answer)].zone or job.zone)
     run = Run(job.design, hunt.there, planned(job.design, plan))
     return tuple(
-        Proving(probe, run.read(probe.situation)[probe].text, *_rival(found, probe, before - {*after}, alike), tuple(after))
+        Proving(probe, _shown(run, probe), *_rival(found, probe, before - {*after}, alike), tuple(after))
         for probe, before, after in lines
     )
+
+
+def _shown(run: Run, probe: Probe) -> str:
+    """What one probe of the round shows."""
+    return _read_in(run, probe.situation)[probe].text
+
+
+def _read_in(run: Run, number: int) -> dict[Probe, Outcome]:
+    """What the probes of one situation show."""
+    return dict(zip(run.plan.probes[number], run.read(number), strict=True))
 
 
 def answer_sheet(job: Job, number: int) -> str:
@@ -143,7 +154,7 @@ def _round(job: Job, there: Installation) -> str:
     plain = [number for number, one in enumerate(plan) if one.reads is None]
     shown: dict[str, dict[int, str]] = {}
     for number in plain:
-        for probe, outcome in run.read(number).items():
+        for probe, outcome in _read_in(run, number).items():
             shown.setdefault(probe.act, {})[number] = outcome.text
     letters = dict(zip(plain, ascii_uppercase, strict=False))
     moments = "".join(f"<li><b>{letters[number]}</b> {escape(_moment(plan, number))}</li>" for number in plain)
@@ -207,7 +218,7 @@ def _apart(job: Job, plan: Sequence[Situation], run: Run) -> Iterator[tuple[str,
     for number, one in enumerate(plan):
         if one.reads is None:
             continue
-        for probe, outcome in run.read(number).items():
+        for probe, outcome in _read_in(run, number).items():
             if outcome is not IMPOSSIBLE and (outcome.events or json.loads(probe.act)["do"] != "wait"):
                 yield _sentence(f"{_plain(job, one.words)}: {_spoken(json.loads(probe.act))}"), outcome.text
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
-from .evidence import Case, cases
+from .evidence import Case, Explained, cases
 from .job import Job
 from .treating import ended
 from .working import Worked, worked
@@ -35,6 +36,9 @@ def argued(job: Job, done: Worked, fruitless: Collection[int] = ()) -> tuple[Map
 
 def _numbered(case: Case, lines: Sequence[int]) -> Case:
     """A case with the numbers of the whole log."""
-    contradictions = tuple(replace(one, line=lines[one.line]) for one in case.contradictions)
     falls = lines[int(case.falls)] if math.isfinite(case.falls) else math.inf
-    return replace(case, contradictions=contradictions, falls=falls)
+    return Case(case.suspect, falls, partial(_renumbered, case, lines))
+
+
+def _renumbered(case: Case, lines: Sequence[int]) -> Explained:
+    return case.size, tuple(replace(one, line=lines[one.line]) for one in case.contradictions)

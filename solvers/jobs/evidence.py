@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections import OrderedDict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections import Counter, OrderedDict
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache, partial
+from itertools import pairwise
 
 from ..circuit import Reading
 from ..faults.fault import Fault, Suspect
 from ..faults.planting import planted
 from .acts import Outcome, World, acted, arrival
-from .differences import readings_apart, signals_apart, times_apart
+from .arrived import Arrived
+from .differences import SECONDS_APART, readings_apart, signals_apart, times_apart
 from .job import Job
 from .rounds import IMPOSSIBLE
 from .sheet import Entry
 
-__all__ = ["Case", "Contradiction", "against", "cases", "predicted", "survivors"]
+__all__ = ["Case", "Contradiction", "Explained", "against", "begun", "cases", "claims", "predicted", "survivors"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,19 +31,32 @@ class Contradiction:
     expected: str  # what the claim predicts for the same act
 
 
+Explained = tuple[float | None, tuple[Contradiction, ...]]
+"""A size, and what it leaves unexplained."""
+
+
 @dataclass(frozen=True, slots=True)
 class Case:
-    """How one suspect stands against a log: with the size that explains it best."""
+    """How one suspect stands against a log. What it leaves unexplained is only followed to the end once that is asked for."""
 
     suspect: Suspect
-    size: float | None
-    contradictions: tuple[Contradiction, ...]
     falls: float  # the line at which no size could explain the log any longer; inf if it stands
+    best: Callable[[], Explained] = field(compare=False, repr=False)
 
     @property
     def survives(self) -> bool:
         """Whether nothing in the log speaks against it."""
-        return not self.contradictions
+        return self.falls == math.inf
+
+    @property
+    def size(self) -> float | None:
+        """The size that leaves least to explain."""
+        return self.best()[0]
+
+    @property
+    def contradictions(self) -> tuple[Contradiction, ...]:
+        """What that size cannot explain; empty for a suspect that stands."""
+        return self.best()[1]
 
 
 MOST_RUNS = 512
@@ -59,16 +75,33 @@ class _Run:
 _RUNS: OrderedDict[tuple[int, int, Fault], _Run] = OrderedDict()
 
 
+def claims(job: Job, slot: int) -> tuple[Fault, ...]:
+    """Every fault that is tried in the place of one of the job's: each rival's family, in order."""
+    return tuple(fault for suspect in job.rivals(slot) for fault in suspect.family)
+
+
+def begun(job: Job, slot: int, arrivals: Sequence[Arrived | None]) -> None:
+    """Take how the house is found under each of the claims from what was kept of it; whatever does not fit is worked out anew."""
+    tried = claims(job, slot)
+    for fault, found in zip(tried, arrivals if len(arrivals) == len(tried) else (), strict=False):
+        key = (id(job), slot, fault)
+        if found is not None and key not in _RUNS:
+            house = planted(job.given(slot), fault)
+            state = found.state(house)
+            if state is not None:
+                _RUNS[key] = _Run(job, [World(job.design, house, state)], [], [])
+
+
 def predicted(job: Job, fault: Fault, log: Sequence[Entry], slot: int = 0) -> tuple[Outcome, ...]:
     """What every act of a log would have shown had this fault been there in the place of one of the job's.
 
     An act that could not have been done then, as taking off what is not there, shows that.
     """
-    return tuple(_shown(job, fault, log, slot))
+    return tuple(outcome for outcome, _ in _shown(job, fault, log, slot))
 
 
-def _shown(job: Job, fault: Fault, log: Sequence[Entry], slot: int) -> Iterator[Outcome]:
-    """The same one act after another, each done only once it is asked for."""
+def _shown(job: Job, fault: Fault, log: Sequence[Entry], slot: int) -> Iterator[tuple[Outcome, float]]:
+    """The same one act after another with the clock after it, each done only once it is asked for."""
     key = (id(job), slot, fault)
     run = _RUNS.pop(key, None) or _Run(job, [arrival(job.design, planted(job.given(slot), fault))], [], [])
     _RUNS[key] = run
@@ -84,7 +117,7 @@ def _shown(job: Job, fault: Fault, log: Sequence[Entry], slot: int) -> Iterator[
             run.worlds.append(world)
             run.acts.append(line.act)
             run.outcomes.append(outcome)
-        yield run.outcomes[number]
+        yield run.outcomes[number], run.worlds[number + 1].state.time
 
 
 def against(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int = 0) -> Case:
@@ -92,15 +125,44 @@ def against(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int = 0) -> 
 
     A suspect with a size is tried at the size that leaves least to explain.
     """
-    tried = [(fault, predicted(job, fault, log, slot)) for fault in suspect.family]
-    found = [(fault.size, contradictions(log, outcomes)) for fault, outcomes in tried]
-    one_row = len(suspect.rows) == 1 and suspect.row.sizes is not None
-    # A size that explains everything leaves nothing that another could explain better.
-    if one_row and all(one for _, one in found) and not _beyond(log, [outcomes for _, outcomes in tried]):
-        fault, outcomes = _closest(job, suspect, log, tried, slot)
-        found.append((fault.size, contradictions(log, outcomes)))
-    size, fewest = min(found, key=lambda one: len(one[1]))
-    return Case(suspect, size, fewest, max(one[0].line if one else math.inf for _, one in found))
+    log = tuple(log)  # a bench's grows
+    falls, between = 0.0, None
+    for fault in suspect.family:
+        falls = max(falls, _first(job, fault, log, slot))
+        if falls == math.inf:  # a size that explains everything leaves nothing that another could explain better
+            break
+    if falls < math.inf and len(suspect.rows) == 1 and suspect.row.sizes is not None:
+        between = _between(job, suspect, log, slot, int(falls))
+        falls = falls if between is None else max(falls, _first(job, between, log, slot))
+    return Case(suspect, falls, cache(partial(_best, job, suspect, log, slot, between)))
+
+
+def _first(job: Job, fault: Fault, log: Sequence[Entry], slot: int) -> float:
+    """The first line that a claim cannot explain, followed no further than it takes to know that; inf for none."""
+    outcomes: list[Outcome] = []
+    first, until = math.inf, math.inf
+    for number, (outcome, clock) in enumerate(_shown(job, fault, log, slot)):
+        outcomes.append(outcome)
+        if first == math.inf and _differs(log[number], outcome):
+            first, until = number, log[number].clock + SECONDS_APART
+        # A click that was heard before that line may still come, in time or not.
+        if first < math.inf and (clock > until or not _awaited(log[: first + 1], outcomes)):
+            break
+    return min((first, *(one.line for one in _clicks(log, outcomes))))
+
+
+def _awaited(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> bool:
+    """Whether something was heard in these lines more often than the outcomes have it."""
+    heard = Counter(words for line in log for _, words in line.events)
+    heard.subtract(words for outcome in outcomes for _, words in outcome.events)
+    return any(count > 0 for count in heard.values())
+
+
+def _best(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int, between: Fault | None) -> Explained:
+    """The size that leaves least to explain, with that."""
+    tried = [*suspect.family, *([between] if between else [])]
+    found = [(fault.size, contradictions(log, predicted(job, fault, log, slot))) for fault in tried]
+    return min(found, key=lambda one: len(one[1]))
 
 
 def cases(job: Job, log: Sequence[Entry], slot: int = 0) -> tuple[Case, ...]:
@@ -117,11 +179,16 @@ def contradictions(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> tuple[C
     """The lines of a log that a run of the same acts does not reproduce."""
     found = []
     for number, (line, outcome) in enumerate(zip(log, outcomes, strict=True)):
-        if signals_apart(line.signal, outcome.signal) or readings_apart(_reading(line, outcome), outcome.reading):
+        if _differs(line, outcome):
             found.append(Contradiction(number, line.text, outcome.text))
     named = {one.line for one in found}
     late = [one for one in _clicks(log, outcomes) if one.line not in named]
     return tuple(sorted([*found, *late], key=lambda one: one.line))
+
+
+def _differs(line: Entry, outcome: Outcome) -> bool:
+    """Whether a line cannot be of the same circuit as what the claim shows there, clicks aside."""
+    return signals_apart(line.signal, outcome.signal) or readings_apart(_reading(line, outcome), outcome.reading)
 
 
 def _clicks(log: Sequence[Entry], outcomes: Sequence[Outcome]) -> list[Contradiction]:
@@ -157,18 +224,46 @@ def _reading(line: Entry, outcome: Outcome) -> Reading | None:
     return Reading(outcome.reading.function, line.value, line.step or outcome.reading.step, line.text)
 
 
-def _beyond(log: Sequence[Entry], runs: Sequence[Sequence[Outcome]]) -> bool:
-    """Whether some reading lies so far outside the whole family that no size in between can explain it."""
-    for number, line in enumerate(log):
-        readings = [run[number].reading for run in runs]
-        if line.value is None or any(reading is None or reading.value is None for reading in readings):
-            continue
-        values = [reading.value for reading in readings]
-        nearest = min(readings, key=lambda reading: abs(reading.value - line.value) if reading.value != line.value else 0)
-        outside = not min(values) <= line.value <= max(values)
-        if outside and readings_apart(_reading(line, runs[0][number]), nearest):
-            return True
-    return False
+def _between(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int, falls: int) -> Fault | None:
+    """The size between the family's steps that fits best, where one in between could explain what none of them does.
+
+    Up to the line at which the last of them falls that mostly shows already that none could.
+    """
+    begun = [predicted(job, fault, log[: falls + 1], slot) for fault in suspect.family]
+    if all(_shut(log, one, other) for one, other in pairwise(begun)):
+        return None
+    tried = [(fault, predicted(job, fault, log, slot)) for fault in suspect.family]
+    misfits = [_misfit(log, outcomes) for _, outcomes in tried]
+    best = min(range(len(tried)), key=misfits.__getitem__)
+    near = tried[max(0, best - 1) : best + 2]
+    if all(_shut(log, one, other) for (_, one), (_, other) in pairwise(near)):
+        return None
+    return _closest(job, suspect, log, (near[0][0].size, near[-1][0].size), slot)
+
+
+def _shut(log: Sequence[Entry], one: Sequence[Outcome], other: Sequence[Outcome]) -> bool:
+    """Whether some line is such that no size between these two can explain it: both differ from it in the same way.
+
+    They give the same impression, or a number where it has none, or none where it has one, or readings that lie on the
+    same side of it. From one step of a family to the next a size changes what is read steadily.
+    """
+    return any(_same_way(*three) for three in zip(log, one, other, strict=False))
+
+
+def _same_way(line: Entry, one: Outcome, other: Outcome) -> bool:
+    if not (_differs(line, one) and _differs(line, other)):
+        return False
+    if one.signal == other.signal and signals_apart(line.signal, one.signal):
+        return True
+    mine, yours = one.reading, other.reading
+    if mine is None or yours is None:
+        return False
+    if not readings_apart(_reading(line, one), mine) or not readings_apart(_reading(line, other), yours):
+        return False
+    numbers = [mine.value is not None, yours.value is not None]
+    if line.value is None or not all(numbers):
+        return numbers[0] == numbers[1]
+    return (mine.value < line.value) == (yours.value < line.value)
 
 
 def _misfit(log: Sequence[Entry], outcomes: Iterable[Outcome]) -> float:
@@ -192,21 +287,16 @@ def _gap(line: Entry, outcome: Outcome) -> float:
     return total + (10.0 if signals_apart(line.signal, outcome.signal) else 0.0)
 
 
-def _closest(
-    job: Job, suspect: Suspect, log: Sequence[Entry], tried: Sequence[tuple[Fault, tuple[Outcome, ...]]], slot: int
-) -> tuple[Fault, tuple[Outcome, ...]]:
-    """The size between the family's steps that fits best, by golden section on its logarithm.
+def _closest(job: Job, suspect: Suspect, log: Sequence[Entry], sizes: tuple[float, float], slot: int) -> Fault:
+    """The size between two that fits best, by golden section on its logarithm.
 
     Of the two sizes that are compared the worse one is dropped, so it is followed only until it is known to be worse.
     """
-    misfits = [_misfit(log, outcomes) for _, outcomes in tried]
-    best = min(range(len(tried)), key=misfits.__getitem__)
-    low = math.log(max(tried[max(0, best - 1)][0].size, 1e-6))
-    high = math.log(max(tried[min(len(tried) - 1, best + 1)][0].size, 1e-6))
+    low, high = (math.log(max(size, 1e-6)) for size in sizes)
 
     def at(x: float, bound: float) -> tuple[float, Fault]:
         fault, total = suspect.sized(math.exp(x)), 0.0
-        for line, outcome in zip(log, _shown(job, fault, log, slot), strict=False):
+        for line, (outcome, _) in zip(log, _shown(job, fault, log, slot), strict=False):
             total += _gap(line, outcome)
             if total > bound:
                 break
@@ -225,5 +315,4 @@ def _closest(
             low, left, at_left = left, right, at_right
             right = low + golden * (high - low)
             at_right = at(right, at_left[0])
-    _, fault = min((at_left, at_right), key=lambda one: one[0])
-    return fault, predicted(job, fault, log, slot)
+    return min((at_left, at_right), key=lambda one: one[0])[1]

@@ -1,4 +1,4 @@
-"""What marking needs of a job's surveys, small enough to be kept: par, each answer's look-alike, and tests that part suspects.
+"""What marking needs of a job, small enough to be kept: par, each answer's look-alike, tests that part suspects, arrivals.
 
 It follows from the job alone, so it can be worked out when a lab is made and need not be when a sheet is marked.
 """
@@ -9,6 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from ..faults.planting import planted
+from . import arrived as found_as
+from .acts import arrival
+from .arrived import Arrived, arrived
+from .evidence import claims
 from .job import Job, JobError
 from .reference import par, ranked
 from .said import probe_words
@@ -19,6 +24,7 @@ __all__ = ["BadForetold", "Foretold", "Known", "Test", "body_of", "foretold", "k
 
 MOST_TESTS = 2_000
 MOST_SUSPECTS = 60
+MOST_CLAIMS = 1_000
 
 
 class BadForetold(JobError):
@@ -44,6 +50,7 @@ class Known:
     weights: tuple[float, ...]
     nearest: str  # the answer's look-alike
     tests: tuple[Test, ...]
+    arrivals: tuple[Arrived | None, ...] = ()  # how the house is found, by evidence.claims; None where that cannot be kept
 
     @property
     def outcomes(self) -> tuple[Test, ...]:
@@ -71,17 +78,19 @@ class Foretold:
 
 def foretold(job: Job) -> Foretold:
     """Work it out; takes as long as the job's surveys do."""
-    return Foretold(par(job), tuple(_known(job, survey(job, slot), answer) for slot, answer in enumerate(job.answers)))
+    return Foretold(par(job), tuple(_known(job, slot, survey(job, slot), answer) for slot, answer in enumerate(job.answers)))
 
 
-def _known(job: Job, found: Survey, answer: str) -> Known:
+def _known(job: Job, slot: int, found: Survey, answer: str) -> Known:
     goal = found.suspects.index(answer)
     tests = []
     for probe in found.kinds:
         family = found.outcomes[probe][goal]
         shows = family[len(family) // 2].text if family else ""
         tests.append(Test(probe_words(found, probe), shows, probe.cost, probe.situation, found.close[probe]))
-    return Known(found.suspects, found.weights, nearest(found, answer), tuple(tests))
+    houses = [planted(job.given(slot), fault) for fault in claims(job, slot)]
+    arrivals = tuple(arrived(house, arrival(job.design, house).state) for house in houses)
+    return Known(found.suspects, found.weights, nearest(found, answer), tuple(tests), arrivals)
 
 
 def body_of(known: Foretold) -> dict[str, object]:
@@ -94,6 +103,7 @@ def body_of(known: Foretold) -> dict[str, object]:
                 "weights": list(one.weights),
                 "nearest": one.nearest,
                 "tests": [[test.words, test.shows, test.cost, test.situation, list(test.close)] for test in one.tests],
+                "arrivals": [found_as.body_of(house) for house in one.arrivals],
             }
             for one in known.slots
         ],
@@ -108,7 +118,7 @@ def known_of(body: object, path: str = "foretold") -> Foretold:
 
 
 def _slot(body: object, path: str) -> Known:
-    fields(body, path, ("suspects", "weights", "nearest", "tests"), BadForetold)
+    fields(body, path, ("suspects", "weights", "nearest", "tests", "arrivals"), BadForetold)
     suspects = listed(body["suspects"], f"{path}.suspects", MOST_SUSPECTS, BadForetold)
     weights = listed(body["weights"], f"{path}.weights", MOST_SUSPECTS, BadForetold)
     names = tuple(text_of(one, f"{path}.suspects[{at}]", 200, BadForetold) for at, one in enumerate(suspects))
@@ -117,11 +127,13 @@ def _slot(body: object, path: str) -> Known:
             f"{path}.nearest is {shortened(body['nearest'])}; it is one of {len(names)} suspects, with a weight each"
         )
     tests = listed(body["tests"], f"{path}.tests", MOST_TESTS, BadForetold)
+    houses = listed(body["arrivals"], f"{path}.arrivals", MOST_CLAIMS, BadForetold)
     return Known(
         names,
         tuple(_number(one, f"{path}.weights[{at}]") for at, one in enumerate(weights)),
         body["nearest"],
         tuple(_test(one, len(names), f"{path}.tests[{at}]") for at, one in enumerate(tests)),
+        tuple(found_as.arrived_of(one, f"{path}.arrivals[{at}]", BadForetold) for at, one in enumerate(houses)),
     )
 
 

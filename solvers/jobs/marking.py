@@ -9,7 +9,7 @@ from ..faults.fault import Fault
 from .arguing import argued
 from .closing import Closing, closed
 from .differences import outcomes_apart
-from .evidence import Case, predicted
+from .evidence import Case, begun, predicted
 from .feedback import feedback
 from .foretold import Foretold, foretold
 from .job import Job, JobError
@@ -50,6 +50,9 @@ def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None, known: 
     """
     if (sheet.chapter, sheet.level, sheet.seed) != (job.chapter, job.level, job.seed):
         raise JobError(f"the sheet is of job {sheet.chapter}/{sheet.level}/{sheet.seed}; this job is {job.id}")
+    known = known or foretold(job)
+    for slot, one in enumerate(known.slots):
+        begun(job, slot, one.arrivals)
     done, flags = worked(job, sheet.log)
     log = done.entries
     if unlike is not None:
@@ -59,7 +62,6 @@ def mark(job: Job, sheet: Sheet, *, unlike: Sequence[str] | None = None, known: 
     swapped = swaps(job, done, standing, fruitless)
     claims, more = claimed(job, sheet.verdict)
     flags += more
-    known = known or foretold(job)
     reference = known.par
     counts = _counts(job, done)
     seen = _revealed(job, log, standing)

@@ -3,6 +3,7 @@
 import { agreed, button, fill, make, partOf, problemLine, terminalOf } from "./bench-elements.mjs";
 
 const WAITS = [[10, "10 s"], [60, "1 min"], [300, "5 min"]];
+const SETTLING = "Let it settle: before you change a thing while something still moves, a wait is entered for you.";
 
 /** Points grouped by their part, for a list to choose from. */
 export function byPart(points, names) {
@@ -48,7 +49,8 @@ export class Acts {
     const other = make("div", { class: "other" }, this.minutes, waitOther);
     this.power = group("Supplies", "drawing", this.supplies);
     this.calling = group("Calls", "drawing", this.calls);
-    this.waiting = group("Wait", "drawing", make("div", { class: "triple" }, ...waits), other);
+    this.settling = make("p", { class: "reminder", text: SETTLING });
+    this.waiting = group("Wait", "drawing", make("div", { class: "triple" }, ...waits), other, this.settling);
     this.leads = group("Leads", "drawing", this.points, this.lead, this.reminders);
     this.senses = group(
       "At a part",
@@ -70,14 +72,17 @@ export class Acts {
     this.supplies.replaceChildren();
     this.calls.replaceChildren();
     this.switches = new Map();
+    this.settling.hidden = brief.repairs == null; // a wiring table has no such rules
     this.kinds = new Map(brief.parts.map((part) => [part.name, part.kind]));
   }
 
   update(state) {
     this.state = state;
     const { brief, view, names, point, part } = state;
-    for (const [name, on] of Object.entries(view.supplies)) {
-      const words = names.parts[name] ?? name;
+    const supplies = Object.entries(view.supplies);
+    const together = brief.repairs != null && supplies.length > 1;
+    for (const [name, on] of together ? supplies.slice(0, 1) : supplies) {
+      const words = together ? "all supplies" : names.parts[name] ?? name;
       const press = () => this.act({ do: "switch", part: name, on: !on }, this.power.problem);
       this.toggle(this.supplies, name, `Switch ${words} ${on ? "off" : "on"}`, press, on ? "" : "off");
     }

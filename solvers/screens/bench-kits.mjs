@@ -5,6 +5,7 @@ import { Acts } from "./bench-acts.mjs";
 import { button, make } from "./bench-elements.mjs";
 import { Finish } from "./bench-finish.mjs";
 import { Parts } from "./bench-parts.mjs";
+import { Repairs } from "./bench-repairs.mjs";
 import { Conductors } from "./bench-wires.mjs";
 
 const KITS = { hands: "Hands and senses", tools: "Tools and parts", finish: "Finish" };
@@ -16,16 +17,19 @@ export class Kits {
     const parts = new Parts(root, { act, part });
     const conductors = new Conductors({ act, point });
     const finish = new Finish(root, { act, verdict });
+    const repairs = new Repairs(root, { act });
+    this.anyRepair = [parts.tools, parts.settings, conductors.terminations, conductors.wires, conductors.cables];
+    this.listedRepairs = repairs.group;
     const rows = {
       hands: [parts.hands, conductors.jumper],
-      tools: [parts.tools, parts.settings, conductors.terminations, conductors.wires, conductors.cables],
+      tools: [...this.anyRepair, this.listedRepairs],
       finish: [finish.standing, finish.danger, finish.handing, finish.closing],
     };
     const acts = new Acts(root, { act, point, part, beside: Object.values(rows).flat() });
     rows.hands.push(acts.power, acts.calling, acts.waiting, acts.leads);
     for (const [kit, groups] of Object.entries(rows)) for (const { node } of groups) node.dataset.kit = kit;
     this.acts = acts;
-    this.panels = [acts, parts, conductors, finish];
+    this.panels = [acts, parts, conductors, finish, repairs];
     this.node = acts.node;
     this.problems = acts.problems;
     this.words = Object.entries(KITS).map(([kit, text]) => button(text, () => this.show(kit), { "data-kit": kit }));
@@ -35,6 +39,8 @@ export class Kits {
 
   begin(job) {
     for (const panel of this.panels) panel.begin(job);
+    for (const { node } of this.anyRepair) node.hidden = job.brief.repairs !== null;
+    this.listedRepairs.node.hidden = job.brief.repairs === null;
     this.show("hands");
   }
 

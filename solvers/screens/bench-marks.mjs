@@ -30,11 +30,12 @@ export class Marks {
     this.next.hidden = true;
   }
 
-  /** The end of graded work; `again` saves a sheet that could not be saved. */
-  handedIn(words, again) {
+  /** The end of graded work. `again` keeps a sheet that could not be kept, `save` gives it away as a file. */
+  handedIn(words, { again, save }) {
     this.heading.textContent = "The verdict is signed";
     const told = make("p", { class: again ? "problem" : "", text: words });
-    this.body.replaceChildren(told, ...(again ? [make("p", {}, button("Save again", again))] : []));
+    const offered = again ? button("Save again", again) : save && button("Save your sheet", save, { class: "primary" });
+    this.body.replaceChildren(told, ...(offered ? [make("p", {}, offered)] : []));
     this.next.hidden = true;
   }
 

@@ -5,6 +5,7 @@ import { agreed, button, fill, make, valueWords } from "./bench-elements.mjs";
 
 const FIELDS = { "head off": "valve", "opener": "valve", "seat head": "valve", "free stem": "valve", "cells": "stat" };
 const OF_LOOPS = { "bleed": "loop", "service valve": "loop" };
+const REPAIRING = "service valve"; // in this group it stands beside what only looks and tries
 
 /** The act of that name done at a part. */
 const atPart = (name, part, more = {}) => ({ do: name, [FIELDS[name] ?? OF_LOOPS[name] ?? "part"]: part, ...more });
@@ -103,7 +104,8 @@ export class Parts {
     if (this.shown === (part ?? "")) return;
     this.shown = part ?? "";
     this.now = this.offered.get(part) ?? { acts: [], settings: {}, sizes: [] };
-    for (const [name, node] of this.admitted) node.hidden = !this.now.acts.includes(name);
+    const listed = state.brief.repairs !== null; // then repairs stand in a list of their own
+    for (const [name, node] of this.admitted) node.hidden = !this.now.acts.includes(name) || (listed && name === REPAIRING);
     for (const node of this.switched) node.hidden ||= part in view.supplies; // those have a button of their own
     const unit = this.now.kind === "Transformer" ? "VA" : "A";
     fill(this.sizes, this.now.sizes.map((size) => [size, `${size} ${unit}`]));

@@ -18,13 +18,12 @@ import { Verdict } from "./bench-verdict.mjs";
 const WIDE = 700; // px of the bench's own width from which drawing and log stand side by side
 const TABS = ["drawing", "senses", "tools", "log", "verdict"];
 const ARRIVAL = "The power is on and nobody calls.";
-const DONE_LATER = "Handed in: your sheet is saved. Your marks come from your instructor.";
 
 /**
  * Put a bench into an element. `ask(request)` resolves to the answer of solvers/screens/page.py.
  *
- * Options: chapter; level, the first that is offered; graded; seed (null has Python choose a practice job each time);
- * learner; sheet (text of a sheet to go on with); save(text), called with the sheet after every act and the verdict.
+ * Options: chapter; level, the first that is offered; seed (null has Python choose a practice job each time); lab, of
+ * graded work, as lab-screens.mjs makes it.
  */
 export default function mount(element, ask, options = {}) {
   const bench = new Bench(element, ask, options);
@@ -33,12 +32,13 @@ export default function mount(element, ask, options = {}) {
 }
 
 class Bench {
-  constructor(element, ask, { chapter, level = 1, graded = false, seed = null, learner = "", sheet = null, save = null }) {
+  constructor(element, ask, { chapter, level = 1, seed = null, lab = null }) {
     this.ask = ask;
-    this.order = { chapter, level: Number(level), graded: graded === true, seed, save };
-    this.learner = learner ?? "";
-    this.sheet = sheet;
-    this.shelf = new Shelf(`${chapter}${seed ? ` ${this.order.level} ${seed}` : ""}`);
+    this.order = { chapter, level: Number(level), seed };
+    this.lab = lab;
+    this.learner = lab?.begun.learner ?? "";
+    this.sheet = lab?.sheet;
+    this.shelf = lab ? lab.shelf : new Shelf(`${chapter}${seed ? ` ${this.order.level} ${seed}` : ""}`);
     this.thinkingTime = new ThinkingTime();
     this.build();
     element.querySelectorAll(":scope > .cfh-bench").forEach((each) => each.remove());
@@ -94,8 +94,9 @@ class Bench {
     const change = () => this.named(this.name.value.trim());
     this.name = make("input", { type: "text", maxlength: 64, autocomplete: "off", on: { change } });
     this.job = make("p", { class: "job" });
-    const named = make("label", {}, make("span", { text: "Name on the sheet" }), this.name);
-    this.keeping = make("div", { class: "keeping" }, named, button("Save the sheet", () => this.download()));
+    const named = make("label", { hidden: Boolean(this.lab) }, make("span", { text: "Name on the sheet" }), this.name);
+    const saving = button(this.lab ? "Save your sheet" : "Save the sheet", () => this.download());
+    this.keeping = make("div", { class: "keeping", hidden: this.lab && !this.lab.give }, named, saving);
     const side = make("div", { class: "side" }, this.log.node);
     const tabs = make("nav", { class: "tabs", "aria-label": "Views of the bench" }, ...this.tabs);
     this.foot = make("div", { class: "foot" }, tabs, this.meter.node);
@@ -122,11 +123,9 @@ class Bench {
   // Beginning: a sheet to go on with, a job kept by this browser, or a new one.
 
   async begin() {
-    const { graded, seed } = this.order;
-    if (this.sheet) return this.resume(this.sheet);
-    const kept = graded ? undefined : this.shelf.kept();
-    if (graded || (seed && !kept)) return this.open();
-    return this.offered(kept);
+    if (this.lab) return this.started(this.again(), this.lab.kept, this.lab.begun);
+    const kept = this.shelf.kept();
+    return this.order.seed && !kept ? this.open() : this.offered(kept);
   }
 
   async offered(kept) {
@@ -141,8 +140,8 @@ class Bench {
   }
 
   async open(level = this.order.level) {
-    const { chapter, graded, seed } = this.order;
-    const mine = seed && (graded || !this.opened);
+    const { chapter, seed } = this.order;
+    const mine = seed && !this.opened;
     this.order.level = level;
     const wanted = mine ? { ask: "open", seed } : { ask: "practice" };
     await this.started({ ...wanted, chapter, level, learner: this.learner });
@@ -152,13 +151,20 @@ class Bench {
     await this.started({ ask: "resume", sheet }, kept);
   }
 
-  /** Lay out the job that a request opens. What goes wrong is said in place, with the choice to try again. */
-  async started(request, { ticks = [], draft } = {}) {
+  /** What opens this job once more, as far as its sheet goes. */
+  again() {
+    const { lab, sheet } = this;
+    if (lab) return sheet ? { ask: "lab resume", file: lab.file, sheet } : { ask: "lab", file: lab.file };
+    return { ask: "resume", sheet };
+  }
+
+  /** Lay out the job that a request opens, or has opened already. What goes wrong is said in place, with the choice to try again. */
+  async started(request, { ticks = [], draft } = {}, begun = undefined) {
     if (this.busy) return false;
     this.work(true);
     this.trouble.textContent = "";
     try {
-      const answer = await this.asked(request);
+      const answer = begun ?? (await this.asked(request));
       this.opened = true;
       this.number = answer.number;
       this.brief = answer.job;
@@ -167,7 +173,7 @@ class Bench {
       this.view = answer.view;
       this.noted();
       this.drawingWords = answer.drawing_words;
-      if (!this.order.graded) this.order.level = this.brief.level;
+      this.order.level = this.brief.level;
       Object.assign(this, { probes: {}, due: "first", fn: "volts", turns: 1 });
       for (const each of ["wire", "point", "part", "fresh"]) this[each] = undefined;
       const told = this.view.log.length;
@@ -194,7 +200,7 @@ class Bench {
       return true;
     } catch (error) {
       this.trouble.textContent = sentence(error);
-      if (this.desk.hidden) this.offer.again(() => this.started(request), this.order.graded ? undefined : () => this.offered());
+      if (this.desk.hidden) this.offer.again(() => this.started(request), this.lab ? undefined : () => this.offered());
       return false;
     } finally {
       this.work(false);
@@ -207,7 +213,7 @@ class Bench {
     const answer = await this.ask(request);
     if (answer?.error === undefined) return answer;
     if (request.number !== undefined && /^no open job\b/.test(answer.error) && this.sheet) {
-      const again = await this.ask({ ask: "resume", sheet: this.sheet });
+      const again = await this.ask(this.again());
       if (again.error !== undefined) throw new Error(again.error);
       this.number = again.number;
       const second = await this.ask({ ...request, number: this.number });
@@ -252,7 +258,8 @@ class Bench {
     this.fresh = read ? { ...line, note: this.view.note } : undefined;
     if (line) {
       this.sound.play(line.text);
-      const said = `${actWords(line.act, this.names)}: ${line.text}`;
+      const told = (each) => `${actWords(each.act, this.names)}: ${each.text}`;
+      const said = this.view.log.slice(before).map(told).join(" "); // one act of graded work may give several lines
       this.live.textContent = `Line ${this.view.log.length}. ${said}${line.misuse ? `. Careful: ${line.misuse}` : ""}`;
     }
     if (answer.drawing && answer.drawing !== this.drawing.text) {
@@ -290,10 +297,10 @@ class Bench {
     if (await this.act({ do: "verdict", ...claim }, problem)) await this.close();
   }
 
-  /** After the verdict: marks and the valves from inside in practice, the word that it is handed in otherwise. */
+  /** After the verdict: marks and the valves from inside in practice, the word how it is handed in otherwise. */
   async close() {
     this.think();
-    if (this.order.graded) this.handedIn();
+    if (this.lab) this.handedIn();
     else {
       this.marks.waiting();
       this.work(true);
@@ -317,7 +324,8 @@ class Bench {
       await this.keep(this.trouble);
       this.handedIn();
     };
-    this.marks.handedIn(this.unsaved || DONE_LATER, this.unsaved ? again : undefined);
+    const { handing, give } = this.lab;
+    this.marks.handedIn(this.unsaved || handing, { again: this.unsaved && again, save: give && (() => this.download()) });
   }
 
   async next() {
@@ -339,7 +347,7 @@ class Bench {
     }
   }
 
-  // Keeping: the sheet after every act, in this browser for practice, where the notebook says for graded work.
+  // Keeping: the sheet after every act, in this browser, and for graded work where a notebook says.
 
   async keep(problem) {
     try {
@@ -347,7 +355,7 @@ class Bench {
       const { sheet } = await this.asked({ ask: "sheet", number: this.number, learner: this.learner, thinking_s });
       this.sheet = sheet;
       this.remember();
-      await this.order.save?.(sheet);
+      await this.lab?.save?.(sheet);
       this.unsaved = "";
     } catch (error) {
       this.unsaved = `The act is done, but the sheet could not be saved. ${sentence(error)}`;
@@ -356,7 +364,7 @@ class Bench {
   }
 
   remember() {
-    if (!this.sheet || this.order.graded) return;
+    if (!this.sheet || !this.shelf) return;
     const { log, closed } = this.view;
     const { sheet, ticks, brief, verdict } = this;
     this.shelf.put({ title: brief.title, lines: log.length, closed, sheet, ticks, draft: verdict.draft });
@@ -369,7 +377,7 @@ class Bench {
 
   async download() {
     await this.keep(this.log.problem);
-    if (this.sheet) download(this.sheet, this.learner, this.brief.chapter);
+    if (this.sheet) (this.lab?.give ?? download)(this.sheet, this.learner, this.brief.chapter);
   }
 
   // What only the screen knows.
@@ -470,9 +478,8 @@ class Bench {
     this.root.classList.toggle("closed", closed);
     this.root.classList.toggle("stopped", view.stopped);
     this.marks.node.hidden = !closed;
-    this.inside.node.hidden = this.order.graded;
-    this.keeping.hidden = this.order.graded;
-    this.job.textContent = `Job ${brief.id}${this.order.graded && learner ? `, ${learner}` : ""}`;
+    this.inside.node.hidden = Boolean(this.lab);
+    this.job.textContent = this.lab ? `Lab ${brief.seed}` : `Job ${brief.id}`;
     if (document.activeElement !== this.name) this.name.value = learner;
     this.drawing.update({ ...state, clamping: fn === "clamp" });
     this.meter.update(state);

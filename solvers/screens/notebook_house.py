@@ -13,7 +13,7 @@ from ..jobs.as_found import ID
 from ..jobs.found_sheet import parsed, resumed
 from ..jobs.job import JobError
 from ..jobs.sheet import LARGEST, BadSheet
-from .notebook import check_assignment, put_aside, script, source
+from .notebook_parts import check_assignment, put_aside, script, source
 from .page import Desk
 
 __all__ = ["HOUSE_MODULES", "AsFoundWidget"]

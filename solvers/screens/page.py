@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import secrets
 import time
 from collections.abc import Callable, Mapping
@@ -28,7 +29,10 @@ from .found import ASKS as HOUSE_ASKS
 from .found import Houses
 from .table import ASKS, LONG_ASKS, Tables
 
-__all__ = ["Desk", "handle"]
+__all__ = ["LAB_ASKS", "Desk", "handle", "laid_out"]
+
+LAB_ASKS = ("lab", "lab resume", "questions sheet", "table question", "table sheet")
+"""What `labs` answers, which is imported once the first of them is asked."""
 
 TOLD_EVERY_S = 0.25
 HEATING_AMPS = 0.05  # more than strays and leaks, far less than any heater
@@ -37,7 +41,7 @@ HEATING_AMPS = 0.05  # more than strays and leaks, far less than any heater
 class Desk:
     """The jobs, wiring tables and houses that one screen has open. Requests name one by the number that opening it gave.
 
-    A graded desk shows no valve from inside and gives no marks: those come from the instructor.
+    A graded desk gives no marks for a house as found: those come from the instructor.
     """
 
     def __init__(self, *, graded: bool = False) -> None:
@@ -62,8 +66,10 @@ class Desk:
                 answer = LONG_ASKS[name](self, asked, _seldom(progress))
             elif name in _ASKS:
                 answer = _ASKS[name](self, asked)
+            elif name in LAB_ASKS:
+                answer = _of_lab(self, asked)
             else:
-                raise JobError(f"no request {asked!r}; a screen may ask for {sorted([*_ASKS, *LONG_ASKS])}")
+                raise JobError(f"no request {asked!r}; a screen may ask for {sorted([*_ASKS, *LAB_ASKS, *LONG_ASKS])}")
         except KeyError as problem:
             answer = {"error": f"this request lacks {problem}"}
         except (ValueError, TypeError) as problem:
@@ -95,7 +101,7 @@ class Desk:
 def _opened(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "open", "chapter", "level", "seed", "learner"}: a new job."""
     job = drawn(asked["chapter"], asked["seed"], asked.get("level", 1))
-    return _first(desk, Bench(job, str(asked.get("learner", ""))))
+    return laid_out(desk, Bench(job, str(asked.get("learner", ""))))
 
 
 def _practised(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
@@ -125,10 +131,11 @@ def _resumed(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
                 "customer": claim.customer,
             }
         )
-    return _first(desk, bench)
+    return laid_out(desk, bench)
 
 
-def _first(desk: Desk, bench: Bench) -> dict[str, object]:
+def laid_out(desk: Desk, bench: Bench) -> dict[str, object]:
+    """A job from now on open on a desk, with everything that a screen needs once."""
     design, view = bench.job.design, bench.view()
     cables = {wire.cable for wire in design.conductors if wire.cable}
     return {
@@ -148,11 +155,20 @@ def _stepped(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "act", "number", "act"}: one act on an open job."""
     bench = desk.bench(asked)
     before = bench.house.stands().outside
-    view = bench.step(asked["act"])
+    try:
+        view = bench.step(asked["act"])
+    except ValueError as problem:
+        raise JobError(_plainly(bench, str(problem))) from None
     answer = {"view": view, "point_words": {name: point_words(name) for name in view["points"]}}
     if bench.house.stands().outside != before:
         answer["drawing"] = _picture(bench, narrow=desk.narrow)
     return answer
+
+
+def _plainly(bench: Bench, refusal: str) -> str:
+    """A refusal as a technician would say it, its lists without brackets."""
+    plain = re.sub(r"\bzone(?=\d)", "zone ", spoken(bench.job.design)(refusal))
+    return re.sub(r"\[(.*?)\]", lambda found: found[1].replace("'", ""), plain)
 
 
 def _picture(bench: Bench, *, narrow: bool) -> str:
@@ -165,7 +181,7 @@ def _picture(bench: Bench, *, narrow: bool) -> str:
 def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "inside", "number"}: the valves cut open as they are now; for practice, and after the verdict."""
     bench = desk.bench(asked)
-    if desk.graded:
+    if bench.repairs() is not None:
         raise JobError("graded work does not look inside a valve")
     world, found = bench.world, []
     amps = electrics(world.installation, world.state.parts, world.state.lifted).amps
@@ -188,7 +204,7 @@ def _inside(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
 def _marked(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     """{"ask": "marks", "number"}: marks with reasons, once the verdict has been given."""
     bench = desk.bench(asked)
-    if desk.graded:
+    if bench.repairs() is not None:
         raise JobError("marks for graded work come from your instructor")
     if bench.verdict is None:
         raise JobError("marks come with the verdict; this job is still open")
@@ -223,6 +239,12 @@ def _sheet(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
     bench = desk.bench(asked)
     bench.learner = str(asked.get("learner", bench.learner))
     return {"sheet": written(bench.sheet(float(asked.get("thinking_s", 0.0))))}
+
+
+def _of_lab(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:
+    from .labs import ASKS as OF_LABS  # a first start does without
+
+    return OF_LABS[asked["ask"]](desk, asked)
 
 
 def _chapters(desk: Desk, asked: Mapping[str, object]) -> dict[str, object]:

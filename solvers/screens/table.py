@@ -26,7 +26,7 @@ from ..plant.parts import Boiler, Breaker, Fuse, Splice, Stat, Transformer, Valv
 from ..plant.running import PlantState, at_rest, points, switched, waited
 from ..plant.wiring import Installation
 
-__all__ = ["ASKS", "LONG_ASKS", "Table", "Tables"]
+__all__ = ["ASKS", "LONG_ASKS", "Table", "Tables", "predicting"]
 
 MOST_OPEN = 8  # tables a screen
 
@@ -36,8 +36,9 @@ A_CURRENT = 0.01  # A; less than this is what a meter and the strays draw
 class Table:
     """One wire-up being worked. Holds the only mutable state: what is joined, the world that this makes, the log."""
 
-    def __init__(self, task: WireUp, wiring: Wiring, kept: Kept = Kept()) -> None:
+    def __init__(self, task: WireUp, wiring: Wiring, kept: Kept = Kept(), *, graded: bool = False) -> None:
         self.task = task
+        self.graded = graded  # then nothing is judged here
         self.wiring = wiring
         self.kept = kept
         self.log: list[Entry] = []
@@ -278,9 +279,9 @@ def _judged(desk: object, asked: Mapping[str, object], progress: Progress) -> di
     Handing in runs the wiring: the answers before power stand from then on. A wiring that does what was asked is marked
     only once "prediction" has an answer; until then the question comes back. `progress` hears how far the run has come.
     """
-    if desk.graded:
-        raise JobError("marks for graded work come from your instructor")
     table, prediction = desk.tables.table(asked), asked.get("prediction")
+    if table.graded:
+        raise JobError("marks for graded work come from your instructor")
     table.run()
     answers = {**table.kept.answers, "prediction": prediction}
     marks = marked(table.task, table.wiring, answers, seed=table.seed, fuses_lost=table.kept.spent, progress=progress)
@@ -293,7 +294,7 @@ def _judged(desk: object, asked: Mapping[str, object], progress: Progress) -> di
         "view": table.view(),
     }
     if judgement.accepted and prediction is None:
-        return {**found, "prediction": _predicting(injected(table.task, table.wiring, table.seed), table.task)}
+        return {**found, "prediction": predicting(injected(table.task, table.wiring, table.seed), table.task)}
     lines = [
         {"criterion": line.criterion, "points": line.points, "out_of": line.out_of, "reasons": list(line.reasons)}
         for line in marks.lines
@@ -301,7 +302,7 @@ def _judged(desk: object, asked: Mapping[str, object], progress: Progress) -> di
     return {**found, "points": marks.points, "lines": lines}
 
 
-def _predicting(fault: Injected, task: WireUp) -> dict[str, object]:
+def predicting(fault: Injected, task: WireUp) -> dict[str, object]:
     """The fault that is put in, as a question."""
     asked = {"id": "prediction", "words": fault.words}
     if fault.asks == "volts":

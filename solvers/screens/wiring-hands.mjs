@@ -51,7 +51,8 @@ export class Hands {
 
   /** Keep what belongs to the wiring beside it: answers, and what the trials have cost. */
   async remember() {
-    const { kept, order, place } = this.table;
+    const { kept, order, place, labPart } = this.table;
+    if (labPart) return labPart.keep(); // the sheet holds all of it
     place?.put({ wiring: wiringText(this.history.now), ...kept });
     try {
       await order.note?.(kept);

@@ -5,7 +5,6 @@ import { Questions } from "./wiring-questions.mjs";
 
 const OUTDATED = "The wiring has changed since. Hand it in again.";
 const ASKED_NOW = "Say what one fault will do to your wiring, in the question above the button. Then hand it in again.";
-const GRADED = "Your wiring is saved. Your marks come from your instructor.";
 
 const counted = (value) => String(Math.round(value * 10) / 10);
 
@@ -18,20 +17,20 @@ export class HandIn {
     this.reached = make("span", {});
     this.going = make("label", { class: "going" }, this.reached, this.bar);
     this.problem = problemLine();
-    this.told = make("p", {});
+    this.graded = make("div", {});
     this.hander = button("Hand in", () => hand(this.questions.prediction), { class: "primary" });
     this.heading = make("h4", { tabindex: -1 });
     this.since = make("p", { class: "since", role: "status" });
     this.body = make("div", { class: "marks-body" });
     this.marks = make("div", { class: "marks", hidden: true }, this.heading, this.since, this.body);
-    this.node = make("section", { class: "panel hand-in", "aria-label": "Hand in" }, this.questions.node, this.told, this.hander, this.going, this.problem, this.marks);
+    this.node = make("section", { class: "panel hand-in", "aria-label": "Hand in" }, this.questions.node, this.graded, this.hander, this.going, this.problem, this.marks);
   }
 
-  begin({ task, order, kept }) {
+  /** A new table; a lab's own part stands in `graded`, in the place of the button and the marks. */
+  begin({ task, kept, lab }) {
     this.marks.hidden = true;
-    this.hander.hidden = this.going.hidden = order.graded;
-    this.told.textContent = order.graded ? GRADED : "";
-    this.questions.begin(order.graded ? [] : task.questions, kept.answers); // a wiring file carries no answers
+    this.hander.hidden = this.going.hidden = Boolean(lab);
+    this.questions.begin(task.questions, kept.answers);
     this.progress();
   }
 
@@ -89,6 +88,7 @@ export class HandIn {
 
   focus() {
     const first = this.questions.node.querySelector("select, input");
-    (this.marks.hidden ? first ?? this.hander : this.heading).focus();
+    const begin = first ?? this.node.querySelector("button:not([hidden])");
+    (this.marks.hidden ? begin : this.heading).focus();
   }
 }

@@ -44,9 +44,9 @@ export class Questions {
   }
 
   /** One question more, below the others; the same one is not asked twice. */
-  add(question) {
+  add(question, given) {
     if (this.readers.has(question.id)) return;
-    const made = this.made(question);
+    const made = this.made(question, given);
     made.dataset.question = question.id;
     this.node.append(made);
   }
@@ -62,7 +62,7 @@ export class Questions {
   }
 
   /** Any number of zones, or the plain answer that none is meant. */
-  zones({ id, words, zones }) {
+  zones({ id, words, zones }, given) {
     const box = (name, text) => {
       const field = make("input", { type: "checkbox", value: name });
       return [field, make("label", { class: "lamp" }, field, text)];
@@ -72,6 +72,8 @@ export class Questions {
     const picked = () => boxes.filter(([field]) => field.checked).map(([field]) => field.value);
     for (const [field] of boxes) field.addEventListener("change", () => (none.checked = false));
     none.addEventListener("change", () => boxes.forEach(([field]) => (field.checked = false)));
+    for (const [field] of boxes) field.checked = Boolean(given?.includes(field.value));
+    none.checked = given?.length === 0;
     this.readers.set(id, () => (none.checked || picked().length ? picked() : null));
     return make("fieldset", { class: "leads" }, make("legend", { text: words }), ...boxes.map(([, label]) => label), noneLabel);
   }

@@ -13,6 +13,7 @@ import { Join } from "./wiring-join.mjs";
 import { Place, openFile, saveFile } from "./wiring-keeping.mjs";
 import { TABLE_KEYS } from "./wiring-keys.mjs";
 import { Wires } from "./wiring-list.mjs";
+import { WiringLab } from "./wiring-lab.mjs";
 import { HandIn } from "./wiring-marks.mjs";
 import { Trial, lineOf } from "./wiring-power.mjs";
 
@@ -25,9 +26,9 @@ const BEGUN = "Nothing is joined yet. Pick a terminal, then another.";
  * Put a wiring table into an element. `ask(request, told)` resolves to the answer of solvers/screens/page.py; what takes
  * long tells {done, total} on the way.
  *
- * Options: task; graded; seed (of what is drawn for one learner); wiring (text of one to go on with, null for what this browser keeps);
+ * Options: task; seed (of what is drawn for one learner); wiring (text of one to go on with, null for what this browser keeps);
  * kept (what belongs to that wiring: seed, spent, stands, answers); save(text), called with the wiring after every change;
- * note(kept), called after every change of the rest.
+ * note(kept), called after every change of the rest; lab, of graded work, as lab-screens.mjs makes it.
  */
 export default function mountTable(element, ask, options = {}) {
   const table = new WiringTable(element, ask, options);
@@ -36,10 +37,11 @@ export default function mountTable(element, ask, options = {}) {
 }
 
 class WiringTable {
-  constructor(element, ask, { task, graded = false, seed = null, wiring = null, kept = null, save = null, note = null }) {
+  constructor(element, ask, { task, seed = null, wiring = null, kept = null, save = null, note = null, lab = null }) {
     this.ask = ask;
-    this.order = { task, graded: graded === true, seed, wiring, kept, save, note };
-    this.place = save ? undefined : new Place(task);
+    this.lab = lab;
+    this.order = { task, seed, wiring, kept, save, note };
+    this.place = save || lab ? undefined : new Place(task);
     this.hands = new Hands(this);
     this.waiting = Promise.resolve();
     this.build();
@@ -118,8 +120,7 @@ class WiringTable {
       this.undoing,
       this.redoing,
       make("span", { class: "spacer" }),
-      button("Save the wiring", () => saveFile(wiringText(this.hands.history.now), this.order.task)),
-      button("Open a wiring", open),
+      ...(this.lab ? [] : [button("Save the wiring", () => saveFile(wiringText(this.hands.history.now), this.order.task)), button("Open a wiring", open)]),
     );
     this.tabs = PANELS.map((name) => button(name, () => this.turn(name), { "data-tab": name }));
     const tabs = make("nav", { class: "tabs", "aria-label": "Panels of the wiring table" }, ...this.tabs);
@@ -144,6 +145,7 @@ class WiringTable {
   // Beginning and asking.
 
   async open() {
+    if (this.lab) return this.laidOut(this.lab.begun);
     const found = this.order.wiring === null ? this.place?.kept() : undefined;
     const wiring = this.order.wiring ?? found?.wiring ?? null;
     const { seed, spent = 0, stands = false, answers = {} } = this.order.kept ?? found ?? {};
@@ -160,7 +162,13 @@ class WiringTable {
   }
 
   async begun(wiring) {
-    const answer = await this.asked({ ask: "table", task: this.order.task, wiring, kept: this.kept });
+    this.laidOut(await this.asked({ ask: "table", task: this.order.task, wiring, kept: this.kept }));
+  }
+
+  /** Show the table that an answer lays out. */
+  laidOut(answer) {
+    const { spent, stands, answers } = answer.view;
+    this.kept = { ...this.kept, spent, stands, answers };
     Object.assign(this, { number: answer.number, task: answer.task, probes: {}, ends: {}, due: "first", end: "first" });
     Object.assign(this, { fn: "volts", turns: 1, lit: false });
     for (const each of ["clamped", "fresh", "point", "part", "wire"]) this[each] = undefined;
@@ -173,6 +181,10 @@ class WiringTable {
     this.acts.begin(this);
     this.join.begin(this);
     this.handIn.begin(this);
+    if (this.lab) {
+      this.labPart = new WiringLab(this, this.handIn.questions, this.handIn.problem);
+      this.handIn.graded.replaceChildren(this.labPart.node);
+    }
     this.take(answer, { first: true });
     this.turn("join", { quietly: true });
     if (document.activeElement === document.body) this.title.focus({ preventScroll: true });
@@ -182,8 +194,7 @@ class WiringTable {
     const answer = await this.ask(request, told);
     if (answer?.error === undefined) return answer;
     if (request.number !== undefined && /^no open table\b/.test(answer.error)) {
-      const { kept, sound, order } = this;
-      const again = await this.ask({ ask: "table", task: order.task, wiring: wiringText(sound), kept });
+      const again = await this.ask(this.again());
       if (again.error !== undefined) throw new Error(again.error);
       this.number = again.number;
       const second = await this.ask({ ...request, number: this.number }, told);
@@ -191,6 +202,13 @@ class WiringTable {
       throw new Error(second.error);
     }
     throw new Error(answer.error);
+  }
+
+  /** What lays this table out once more. */
+  again() {
+    const { kept, sound, order, lab, labPart } = this;
+    if (!lab) return { ask: "table", task: order.task, wiring: wiringText(sound), kept };
+    return labPart.sheet ? { ask: "lab resume", file: lab.file, sheet: labPart.sheet } : { ask: "lab", file: lab.file };
   }
 
   /** Do one thing after another: what is asked while something runs waits its turn. */
@@ -496,6 +514,7 @@ class WiringTable {
 
   destroy() {
     clearTimeout(this.slow);
+    this.labPart?.destroy();
     this.sized.disconnect();
     this.drawing.destroy();
     this.root.remove();
