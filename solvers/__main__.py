@@ -202,7 +202,7 @@ def labs_new(course: Path, term: Path | None, roster: Path | None, seed: str | N
     label = seed if seed is not None else plan.seed if plan else ""
     with _counting("Drawing") as progress:
         made = _said(lambda: labs_made(course, plans, learners, label=label, workers=workers, progress=progress))
-    click.echo(told(made) + next_steps(course, made), nl=False)
+    click.echo(told(made) + next_steps(made), nl=False)
 
 
 @labs.command("check")

@@ -7,7 +7,7 @@ import os
 import shutil
 import sqlite3
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from types import SimpleNamespace
 
 import pytest
@@ -22,15 +22,18 @@ from solvers.classroom.copying import alike, pattern
 from solvers.classroom.errors import ClassroomError, NoSuchAssignment, NotAFolder, NotReleased
 from solvers.classroom.gradebook import Course
 from solvers.classroom.grading import grade, waiting
-from solvers.classroom.keys import draw_held, questions_held, task_held
+from solvers.classroom.keys import draw_held, key_path, questions_held, task_held
+from solvers.classroom.keys import written as key_written
 from solvers.classroom.labs import criteria_of
 from solvers.classroom.marks_table import grid, kept
-from solvers.classroom.report import Standing
+from solvers.classroom.report import Standing, told
 from solvers.classroom.scoring import scored
 from solvers.classroom.submissions import Submission
+from solvers.classroom.words import plain, span
 from solvers.jobs import wiring_marks
 from solvers.jobs.bench import Bench
-from solvers.jobs.foretold import foretold
+from solvers.jobs.foretold import body_of, foretold, known_of
+from solvers.jobs.marking import mark
 from solvers.jobs.marks import MarkLine
 from solvers.jobs.objectives import OBJECTIVES
 from solvers.jobs.question_set import QuestionSheet, sheet_written
@@ -98,6 +101,61 @@ def test_lateness_is_handled_as_nbgrader_does(course, tmp_path, rule):
     assert report.row("anna").score == report.row("anna").result.points
     assert report.row("ben").score == (0 if rule == "zero" else report.row("ben").result.points)
     assert report.row("ben").penalty == (report.row("ben").result.points if rule == "zero" else 0)
+
+
+@pytest.mark.parametrize(
+    ("due", "utc"),
+    [
+        ("2026-10-01T12:00", datetime(2026, 10, 1, 12)),
+        ("2026-10-01T12:00+02:00", datetime(2026, 10, 1, 10)),
+    ],
+)
+def test_the_gradebook_is_told_when_a_lab_is_due(released, tmp_path, due, utc):
+    """Either door sets the key's due time as nbgrader's own command does; who is late is named with by how much."""
+    course = shutil.copytree(released, tmp_path / "course")
+    key_path(course, LAB).write_text(key_written(replace(KEYS["job"], due=due)))
+    for learner, late in (
+        ("anna", timedelta(0)),
+        ("ben", timedelta(days=2, hours=3, minutes=4)),
+        ("carla", timedelta(seconds=61)),
+    ):
+        folder = handed_in(course, learner, sheet_of(lucky, learner))
+        (folder / "timestamp.txt").write_text(f"{utc + late} UTC")
+    stock = shutil.copytree(course, tmp_path / "stock")
+    theirs = shutil.copytree(course, tmp_path / "theirs")
+    report = grade(course, LAB)
+    nbgrader(stock, "autograde", LAB)
+    nbgrader(theirs, "db", "assignment", "add", LAB, f"--duedate={due.replace('T', ' ')}")
+    assert utc == _due(theirs) == _due(course) == _due(stock)
+    assert [0.0, 183840.0, 61.0] == [row.late for row in report.rows]
+    text, page = told(report), report_pages.class_page(Course.opened(course).standing(), {})
+    for shown in (text, Tags(page).text):
+        assert "late by 2 days 3 h" in shown
+        assert "late by 1 min 1 s" in shown
+        assert 2 == shown.count("late by")
+
+
+def test_a_due_time_that_a_key_does_not_give_stays(course):
+    """Where a key names no due time, the gradebook keeps the one that it has."""
+    with Gradebook(f"sqlite:///{course}/gradebook.db", "call-for-heat") as book:
+        book.update_or_create_assignment(LAB, duedate="2026-10-01 12:00")
+    handed_in(course, "anna", sheet_of(lucky, "anna"))
+    grade(course, LAB)
+    assert datetime(2026, 10, 1, 12) == _due(course)
+
+
+def _due(course):
+    with Gradebook(f"sqlite:///{course}/gradebook.db", "call-for-heat") as book:
+        return book.find_assignment(LAB).duedate
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [(0.4, "0 s"), (59.9, "59 s"), (60, "1 min 0 s"), (3600, "1 h 0 min"), (86_400, "1 day 0 h"), (180_000, "2 days 2 h")],
+)
+def test_a_span_is_told_by_its_two_largest_units(seconds, words):
+    """What is cut off is never rounded up: nobody is called later than they were."""
+    assert words == span(seconds)
 
 
 def test_a_class_is_recorded_whole_or_not_at_all(course, monkeypatch):
@@ -326,6 +384,10 @@ def test_what_is_known_of_a_job_is_kept_and_changes_nothing(course):
         path.write_bytes(damage)
         assert {} == foretelling.kept(course, KEYS["job"])
         assert first.rows[0].result == grade(course, LAB).rows[0].result
+    odd = json.loads(json.dumps(body_of(known["dev"])).replace('"zone1.', '"nowhere.'))
+    strange = known_of(odd)
+    assert strange.slots[0].arrivals != known["dev"].slots[0].arrivals
+    assert mark(job_of("dev"), parsed(sheet_of(careful, "dev")), known=strange).lines == first.rows[0].result.lines
     other = replace(KEYS["job"], held={"dev": replace(KEYS["job"].held["dev"], attempt=7)})
     assert {} == foretelling.kept(course, other), "what was kept of another job is not of this one"
 
@@ -380,6 +442,22 @@ def test_reports_are_pages_that_run_nothing(course):
     assert "<script>alert(1)</script> (anna)" in whole
     for name in row.result.tried:
         assert OBJECTIVES[name] in anna
+
+
+def test_the_class_page_says_what_to_talk_over(course):
+    """A log that does not replay is named with its learner and lab, in words that cannot act; who has none is not there."""
+    body = json.loads(sheet_of(lucky, "anna"))
+    body["log"][0] |= {"text": SCRIPT, "value": 3.5}
+    handed_in(course, "anna", json.dumps(body))
+    handed_in(course, "ben", sheet_of(lucky, "ben"))
+    (flag,) = grade(course, LAB).row("anna").result.flags
+    page = Tags((report_pages.kept(course) / "class.html").read_text(encoding="utf-8"))
+    assert [] == page.acts
+    assert SCRIPT.split()[0] in flag
+    assert plain(flag) in page.text
+    talk = page.text.partition("For a talk, no marks")[2].partition("Objectives")[0]
+    assert "anna" in talk
+    assert "ben" not in talk
 
 
 def test_a_table_that_cannot_be_written_leaves_the_old_one(course, monkeypatch):

@@ -31,10 +31,12 @@ from solvers.classroom.given_away import found_in, texts
 from solvers.classroom.keys import BadKey, Held, Key, job_held, key_of, key_path, keys_of, parsed, questions_held, written
 from solvers.classroom.lab_notebooks import lab_notebook
 from solvers.classroom.labs import KINDS, criteria_of, lab_file, named, planned
+from solvers.classroom.foretelling import kept
 from solvers.classroom.making import labs_made, next_steps, told
 from solvers.classroom.roster import MOST_LEARNERS, Learner, roster
 from solvers.classroom.seeds import secret_seed, seed_of
 from solvers.classroom.terms import BadTerm, term
+from solvers.jobs.foretold import foretold
 from solvers.jobs.graded import NotSealable
 from solvers.jobs.marking import mark
 from solvers.jobs.question_set import asked_of
@@ -336,6 +338,16 @@ def test_everybody_has_a_job_as_hard_as_the_others(twelve):
         assert [one.id for one in job.suspects] == list(key.held[learner].kept)
 
 
+def test_what_marking_asks_of_a_job_is_kept_when_it_is_made(tmp_path, unsealed):
+    """Beside the key lies, for its owner alone, what is foretold of every job; nothing of a set of questions."""
+    labs_made(tmp_path, [JOB, SET], CLASS[:2])
+    key = key_of(tmp_path, JOB.assignment)
+    assert {learner: foretold(job_held(key, learner)) for learner in key.held} == kept(tmp_path, key)
+    path = tmp_path / "keys" / f"{JOB.assignment}.foretold.json"
+    assert 0o600 == path.stat().st_mode & 0o777
+    assert not (tmp_path / "keys" / f"{SET.assignment}.foretold.json").exists()
+
+
 def test_no_two_have_the_same_job_and_neighbours_differ_more(twelve):
     """Twelve faults that differ in row, zone or branch, in twelve houses; beside each other they differ in two of the three."""
     key, _ = twelve
@@ -520,7 +532,7 @@ def test_a_due_time_can_be_moved_and_a_notebook_is_not_overwritten(tmp_path):
     assert ("my own", "2027-02-01T12:00") == (notebook.read_text(), key_of(tmp_path, TABLE.assignment).due)
     assert ("Labs:\n  04-table  nothing new, 1 there already: ", "") == (
         told(made).partition("Wire")[0],
-        next_steps(tmp_path, made),
+        next_steps(made),
     )
 
 
@@ -762,7 +774,8 @@ def test_the_commands_make_check_and_find_fault(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr("sys.argv", ["solvers", "labs", "new", *asked, *more])
     assert 0 == run()
     shown = capsys.readouterr()
-    assert 'nbgrader db assignment add q-2 --duedate="2027-01-15 18:00"' in shown.out
+    assert "nbgrader generate_assignment --force q-2" in shown.out
+    assert "2027-01-15T18:00" == key_of(tmp_path, "q-2").due
     assert "Drawing q: 2 of 2" in shown.err
     monkeypatch.setattr("sys.argv", ["solvers", "labs", "check", "--course", str(tmp_path), "--workers", "1"])
     assert 0 == run()

@@ -86,7 +86,6 @@ def demonstrated(
     say(made_told(labs_made(folder, plan.labs, learners, label=plan.seed, workers=workers, progress=progress)))
     for lab in plan.labs:
         _nbgrader(folder, "generate_assignment", lab.assignment)
-        _nbgrader(folder, "db", "assignment", "add", lab.assignment, f"--duedate={DUE:%Y-%m-%d %H:%M:%S}")
     mail = folder / "handed-in"
     for lab in plan.labs:
         _handed_in(folder, mail, key_of(folder, lab.assignment), learners)

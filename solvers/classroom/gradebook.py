@@ -14,31 +14,27 @@ from pathlib import Path
 
 import nbformat
 from nbconvert.exporters import NotebookExporter
-from nbformat import NotebookNode, from_dict
+from nbformat import NotebookNode
 from nbgrader.api import Gradebook, InvalidEntry, MissingEntry, SubmittedNotebook
 from nbgrader.apps import NbGrader
 from nbgrader.coursedir import CourseDirectory
 from nbgrader.preprocessors import AssignLatePenalties, NbGraderPreprocessor
-from nbgrader.utils import is_grade, is_solution, parse_utc
+from nbgrader.utils import parse_utc
 from sqlalchemy import text
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import SAWarning, SQLAlchemyError
 
-from ..jobs.marks import MarkLine
 from .errors import ClassroomError, NotAFolder, NotReleased, Refused
-from .feedback import explanation_cell, feedback_page, mark_page
+from .feedback import feedback_page
 from .files import Staged, alone, contents
 from .foretelling import kept
 from .keys import key_of
-from .labs import EXPLANATION
+from .marked_notebooks import blank_of, filled, noted, points_of
 from .report import Given, Row, Standing
 from .scoring import Result, scored
 from .submissions import submission
 
-__all__ = ["NOTED", "Course", "GradeSheet", "ReleasedNotebook", "filled"]
-
-NOTED = "call_for_heat"
-"""Under which name a marked notebook's metadata tells what its work is about and what it shows."""
+__all__ = ["Course", "GradeSheet", "ReleasedNotebook"]
 
 _PATIENCE = 60  # s that one grader waits for another's transaction
 
@@ -65,8 +61,9 @@ class GradeSheet(NbGraderPreprocessor):
         key = key_of(course.root, at["assignment"])
         folder = course.folder("submitted", at["student"], at["assignment"])
         known = kept(course.root, key).get(at["student"].lower())
-        result = scored(submission(folder, key, blank=_blank([notebook])), key, course.root, known)
+        result = scored(submission(folder, key, blank=blank_of([notebook])), key, course.root, known)
         with Gradebook(at["db_url"], course.directory.course_id) as gradebook:
+            _due_set(gradebook, at["assignment"], key.due)
             _record(gradebook.find_submission_notebook(at["notebook"], at["assignment"], at["student"]), result)
             gradebook.db.commit()
         _tidy(course.folder("autograded", at["student"], at["assignment"]), folder)
@@ -121,7 +118,7 @@ class Course:
 
     def blank(self, assignment: str) -> str:
         """What the explanation cell holds before a learner writes in it; raises NotReleased."""
-        return _blank(list(self.released(assignment).values()))
+        return blank_of(list(self.released(assignment).values()))
 
     def folders(self, assignment: str) -> list[Path]:
         """Every learner's submitted folder of an assignment, by name."""
@@ -137,7 +134,7 @@ class Course:
                 for one in gradebook.assignment_submissions(assignment.name):
                     at, folder = one.timestamp, self.folder("autograded", one.student.id, assignment.name)
                     penalty = one.late_submission_penalty or 0.0
-                    tried, shown = _noted(folder) if folder.is_dir() else ((), ())
+                    tried, shown, talk = noted(folder)
                     found.append(
                         Standing(
                             one.student.id,
@@ -149,13 +146,18 @@ class Course:
                             None if at is None else at.replace(tzinfo=UTC),
                             tried,
                             shown,
+                            one.total_seconds_late,
+                            talk,
                         )
                     )
         return tuple(sorted(found, key=lambda one: (one.learner, one.assignment)))
 
-    def recorded(self, assignment: str, results: Sequence[Result], *, with_feedback: bool = True) -> tuple[Row, ...]:
+    def recorded(
+        self, assignment: str, results: Sequence[Result], *, due: str = "", with_feedback: bool = True
+    ) -> tuple[Row, ...]:
         """Write rows, marked notebooks and feedback for a class; raises ClassroomError, and then nothing has changed.
 
+        `due` is the assignment's due time from now on; without one the gradebook's own stays.
         Files are written beside their places, then the rows are kept in one transaction, then the files take their places.
         One grader at a time: another one waits.
         """
@@ -164,6 +166,7 @@ class Course:
             # nbgrader 0.9.6 adds a submission to its session after SQLAlchemy 2.1 looks for it there: harmless.
             with warnings.catch_warnings(action="ignore", category=SAWarning), alone(self.root), Staged() as stage:
                 with self._gradebook(assignment) as gradebook, _one_transaction(gradebook):
+                    _due_set(gradebook, assignment, due)
                     # Held, so that no cell has to be asked for again with every learner.
                     held = [(*one.grade_cells, *one.solution_cells) for one in gradebook.find_assignment(assignment).notebooks]
                     rows = tuple(self._record_one(gradebook, assignment, masters, result, stage) for result in results)
@@ -206,7 +209,8 @@ class Course:
         gradebook.db.refresh(handed_in)
         penalty = handed_in.late_submission_penalty or 0.0
         waiting = bool(handed_in.needs_manual_grade)
-        return Row(result, handed_in.score - penalty, handed_in.max_score, penalty, waiting, tuple(given))
+        late = handed_in.total_seconds_late
+        return Row(result, handed_in.score - penalty, handed_in.max_score, penalty, waiting, tuple(given), late)
 
     def _tell_one(self, assignment: str, masters: Mapping[str, NotebookNode], row: Row, stage: Staged) -> None:
         """What `nbgrader generate_feedback` would leave, in a page of our own making."""
@@ -233,7 +237,9 @@ class Course:
         url = make_url(self.directory.db_url)
         lite = url.get_backend_name() == "sqlite"
         if lite and url.database and not Path(url.database).exists():
-            raise NotReleased(f"no gradebook yet in {str(self.root)!r}{remedy or ': make a lab, release it, and grade what comes in'}")
+            raise NotReleased(
+                f"no gradebook yet in {str(self.root)!r}{remedy or ': make a lab, release it, and grade what comes in'}"
+            )
         if lite and "timeout" not in url.query:
             url = url.update_query_dict({"timeout": str(_PATIENCE)})
         with Gradebook(url.render_as_string(hide_password=False), self.directory.course_id) as gradebook:
@@ -247,40 +253,17 @@ class Course:
         return None if penalty is None else min(max(penalty, 0), notebook.score)
 
 
-def filled(notebook: NotebookNode, result: Result) -> NotebookNode:
-    """A released notebook with marks and reasons in it, as though a kernel had shown them."""
-    notebook.metadata[NOTED] = {"tried": list(result.tried), "shown": list(result.shown)}
-    for cell in notebook.cells:
-        if cell.cell_type == "code":
-            cell.outputs, cell.execution_count = [], None
-        if not is_grade(cell):
-            continue
-        line, out_of = result.line(cell.metadata.nbgrader.grade_id), float(cell.metadata.nbgrader.points)
-        if is_solution(cell) and line is not None and cell.metadata.nbgrader.grade_id == EXPLANATION:
-            cell.source = explanation_cell(result)
-        elif cell.cell_type == "code":
-            cell.outputs, cell.execution_count = [_output(line, out_of)], 1
-    return notebook
-
-
-def _output(line: MarkLine | None, out_of: float) -> NotebookNode:
-    # Where nbgrader finds no number it gives full marks, so a cell that nobody marks says 0.
-    points = _points(line, out_of) if line else None
-    shown = mark_page(line, points, out_of) if line and points is not None else "<p>A person marks this.</p>"
-    data = {"text/plain": repr(points or 0.0), "text/html": shown}
-    return from_dict({"output_type": "execute_result", "data": data, "metadata": {}, "execution_count": 1})
-
-
-def _points(line: MarkLine, out_of: float) -> float | None:
-    """The line's points, in the measure of a cell that an instructor may have given another weight."""
-    return None if line.points is None else min(out_of, float(line.points) * out_of / line.out_of)
+def _due_set(gradebook: Gradebook, assignment: str, due: str) -> None:
+    """Let the assignment be due at an ISO time, in UTC where it names no other; "" leaves it as it is."""
+    if due:
+        gradebook.find_assignment(assignment).duedate = parse_utc(datetime.fromisoformat(due))
 
 
 def _record(notebook: SubmittedNotebook, result: Result) -> None:
     """Write the machine's points; a person's points and comments stay as they are, and are shown for review again."""
     for grade in notebook.grades:
         line = result.line(grade.name)
-        grade.auto_score = _points(line, grade.cell.max_score) if line else None
+        grade.auto_score = points_of(line, grade.cell.max_score) if line else None
         grade.needs_manual_grade = grade.auto_score is None or grade.manual_score is not None or result.review
     for comment in notebook.comments:
         comment.auto_comment = None if result.explanation else "No response."
@@ -312,27 +295,10 @@ def _given(notebook: SubmittedNotebook) -> list[Given]:
     return found
 
 
-def _noted(folder: Path) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The objectives that a learner's marked notebooks tell as tried and as shown."""
-    tried: dict[str, None] = {}
-    shown: dict[str, None] = {}
-    for path in sorted(folder.glob("*.ipynb")):
-        noted = nbformat.read(path, as_version=4).metadata.get(NOTED, {})
-        tried |= dict.fromkeys(noted.get("tried", ()))
-        shown |= dict.fromkeys(noted.get("shown", ()))
-    return tuple(tried), tuple(shown)
-
-
 def _keep(source: Path, target: Path, stage: Staged, *, mode: int) -> None:
     for name in _KEPT:
         if data := _small(source / name):
             stage.add(target / name, data, mode=mode)
-
-
-def _blank(notebooks: Sequence[NotebookNode]) -> str:
-    """What the explanation cell holds before a learner writes in it."""
-    cells = [cell for notebook in notebooks for cell in notebook.cells if is_grade(cell) and is_solution(cell)]
-    return next((cell.source for cell in cells if cell.metadata.nbgrader.grade_id == EXPLANATION), "")
 
 
 def _timestamp(folder: Path) -> datetime | None:

@@ -50,7 +50,7 @@ def grade(
         done.append(one)
         if progress is not None:
             progress(len(done), len(folders), folder.parent.name)
-    rows = here.recorded(assignment, [one.result for one in done], with_feedback=with_feedback)
+    rows = here.recorded(assignment, [one.result for one in done], due=key.due, with_feedback=with_feedback)
     if fresh := {learner_id(one.handed_in.learner): one.fresh for one in done if one.fresh is not None}:
         with suppress(OSError):  # the marks stand; the next grading works it out again
             kept_with(here.root, key, fresh)

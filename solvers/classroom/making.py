@@ -78,7 +78,7 @@ def told(made: Sequence[Made]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def next_steps(course: Path, made: Sequence[Made]) -> str:
+def next_steps(made: Sequence[Made]) -> str:
     """What an instructor does next with what was made; empty where nothing is new."""
     names = [one.assignment for one in made if one.new or one.restored]
     if not names:

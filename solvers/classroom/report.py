@@ -8,7 +8,7 @@ from datetime import datetime
 
 from .copying import Alike
 from .scoring import Result
-from .words import plain
+from .words import plain, span
 
 __all__ = ["ClassReport", "Given", "Row", "Standing", "told"]
 
@@ -34,6 +34,7 @@ class Row:
     penalty: float = 0.0  # for handing in late
     waiting: bool = False  # a person still has points to give
     given: tuple[Given, ...] = ()
+    late: float = 0.0  # s after the due time, with an extension where one was given
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +50,8 @@ class Standing:
     at: datetime | None = None  # when it was handed in
     tried: tuple[str, ...] = ()  # objectives
     shown: tuple[str, ...] = ()
+    late: float = 0.0  # s after the due time
+    talk: tuple[str, ...] = ()  # for a talk with the learner
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,8 @@ def told(report: ClassReport) -> str:
 
 
 def _beside(row: Row) -> str:
-    told = [f"{row.penalty:g} off for handing in late"] if row.penalty else []
+    told = [f"late by {span(row.late)}"] if row.late else []
+    told += [f"{row.penalty:g} off for it"] if row.penalty else []
     told += ["waits for a person"] if row.waiting else []
     return f"   ({', '.join(told)})" if told else ""
 

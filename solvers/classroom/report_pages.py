@@ -13,7 +13,7 @@ from .gradebook import Course
 from .marks_table import grid
 from .report import Standing
 from .roster import Learner, roster
-from .words import escaped, plain
+from .words import escaped, plain, span
 
 __all__ = ["class_page", "kept", "learner_page"]
 
@@ -46,7 +46,7 @@ def kept(course: Path, *, db_url: str | None = None) -> Path:
 
 
 def class_page(standing: Sequence[Standing], people: Mapping[str, Learner]) -> str:
-    """Points by learner and assignment, objectives by learner, and those objectives that most who tried did not show."""
+    """Points by learner and assignment, what to talk over with whom, objectives, and those that most who tried did not show."""
     assignments = list(dict.fromkeys(one.assignment for one in standing))
     learners = list(dict.fromkeys(one.learner for one in standing))
     at = {(one.learner, one.assignment): one for one in standing}
@@ -57,6 +57,7 @@ def class_page(standing: Sequence[Standing], people: Mapping[str, Learner]) -> s
     hard = "".join(_hard(states, used)) or "<li>Nothing.</li>"
     body = (
         f"<h1>The class</h1>{_table(['Learner', *map(escaped, assignments)], rows)}"
+        f"{_talks(standing, people)}"
         f"<section><h2>Objectives</h2><p>{_legend()}</p>{_table(['Learner', *used], marked)}</section>"
         f"<section><h2>What was tried and not shown, most often first</h2><ol>{hard}</ol></section>"
     )
@@ -76,6 +77,17 @@ def learner_page(learner: str, standing: Sequence[Standing], people: Mapping[str
     return document(plain(learner), body)
 
 
+def _talks(standing: Iterable[Standing], people: Mapping[str, Learner]) -> str:
+    """What is to be talked over, by learner and lab; it took no marks."""
+    rows = [
+        [_name(one.learner, people), escaped(one.assignment), "<br>".join(escaped(plain(words)) for words in one.talk)]
+        for one in standing
+        if one.talk
+    ]
+    table = _table(["Learner", "Lab", "What was noticed"], rows) if rows else "<p>Nothing.</p>"
+    return f"<section><h2>For a talk, no marks</h2>{table}</section>"
+
+
 def _hard(states: Mapping[str, Mapping[str, str]], used: Iterable[str]) -> list[str]:
     counted = []
     for name in used:
@@ -90,7 +102,8 @@ def _hard(states: Mapping[str, Mapping[str, str]], used: Iterable[str]) -> list[
 def _points(one: Standing | None) -> str:
     if one is None:
         return ""
-    late = f", {one.penalty:g} off for lateness" if one.penalty else ""
+    late = f", late by {span(one.late)}" if one.late else ""
+    late += f", {one.penalty:g} off for it" if one.penalty else ""
     return f"{one.score:g} of {one.out_of:g}{late}{', waits' if one.waiting else ''}"
 
 
