@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TypeVar
@@ -196,6 +196,8 @@ def labs_new(course: Path, term: Path | None, roster: Path | None, seed: str | N
 
     if (term is None) == (asked["chapter"] is None):
         raise click.UsageError("give either --term with a file, or --chapter; " + _chapters())
+    if term is not None and (given := _given(asked)):
+        raise click.UsageError(f"{', '.join(given)}: {term.name} says that of each lab; leave it out, or give --chapter")
     plan = _said(lambda: term_of(term)) if term else None
     plans = plan.labs if plan else _said(lambda: _plans(**asked))
     learners = _said(lambda: learners_of(roster or (plan.roster if plan else course / "roster.csv")))
@@ -253,6 +255,12 @@ def _plans(chapter: str, count: int, assignment: str | None, questions: int | No
         questions = 8
     names = [named(chapter, number, assignment or "") for number in range(1, count + 1)]
     return [planned(name, chapter=chapter, questions=questions, **asked) for name in names]
+
+
+def _given(names: Iterable[str]) -> list[str]:
+    """Those options that were given in so many words."""
+    source = click.get_current_context().get_parameter_source
+    return [f"--{name}" for name in names if source(name) is click.core.ParameterSource.COMMANDLINE]
 
 
 def _chapters() -> str:

@@ -24,7 +24,7 @@ BAD_SHEETS = {
     "nul": (b"\0" * 100, "not whole JSON"),
     "digits": (b'{"thinking_s": ' + b"9" * 5000 + b"}", "not whole JSON"),
     "huge": (b" " * 500_000, "500000 bytes"),
-    "not a sheet": (b'{"points": 100}', "format is None"),
+    "not a sheet": (b'{"points": 100}', "it is no sheet"),
     "other fields": (b'{"format": "call-for-heat sheet 2", "learner": "kim", "job": {}, "points": 100}', "unknown"),
 }
 """By name: the bytes of a file, and a word of the sentence that refuses it."""

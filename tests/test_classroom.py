@@ -20,8 +20,8 @@ from solvers.classroom import handed_in as cell
 from solvers.classroom.errors import Refused
 from solvers.classroom.feedback import explanation_cell, mark_page
 from solvers.classroom.files import contents, saved
-from solvers.classroom.marked_notebooks import filled
 from solvers.classroom.labs import criteria_of
+from solvers.classroom.marked_notebooks import filled
 from solvers.classroom.scoring import Result, scored
 from solvers.classroom.submissions import MOST_ACTS, submission
 from solvers.classroom.words import escaped, plain

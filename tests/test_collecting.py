@@ -49,6 +49,21 @@ def test_collecting_finds_each_learners_own_notebook(course, tmp_path):
     assert {"anna": "anna", "ben": "ben", "carla": "carla", "dev": lab} == found
 
 
+def test_a_sheet_under_another_name_is_told(course, tmp_path):
+    """Work that was renamed is not passed over in silence, in a folder or in a zip file; other JSON files are not named."""
+    inbox = tmp_path / "inbox"
+    inbox.mkdir()
+    (inbox / "final.json").write_text(sheet_of(lucky, "anna"))
+    (inbox / "settings.json").write_text('{"format": "another"}')
+    with zipfile.ZipFile(inbox / "all.zip", "w") as archive:
+        archive.writestr("ben/mine.json", sheet_of(lucky, "ben"))
+    report = collected(inbox, course)
+    assert ((), ()) == (report.taken, report.damaged)
+    reasons = {Path(one.path).name: one.reason for one in report.left}
+    told_of = "It is a sheet of {!r} by its content; end its name in .sheet.json and collect again."
+    assert {"final.json": told_of.format("anna"), "mine.json": told_of.format("ben")} == reasons
+
+
 def test_collecting_again_changes_nothing(course, tmp_path):
     """The same files a second time are unchanged, and so are their times; a new sheet counts from when it was written."""
     path = tmp_path / f"anna.{LAB}.sheet.json"

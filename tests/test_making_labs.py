@@ -27,11 +27,11 @@ from solvers.classroom.demo import HABITS, demonstrated
 from solvers.classroom.demo_learners import careful
 from solvers.classroom.errors import ClassroomError, NoSuchAssignment, NotAFolder, NotEnrolled
 from solvers.classroom.files import Staged
+from solvers.classroom.foretelling import kept
 from solvers.classroom.given_away import found_in, texts
 from solvers.classroom.keys import BadKey, Held, Key, job_held, key_of, key_path, keys_of, parsed, questions_held, written
 from solvers.classroom.lab_notebooks import lab_notebook
 from solvers.classroom.labs import KINDS, criteria_of, lab_file, named, planned
-from solvers.classroom.foretelling import kept
 from solvers.classroom.making import labs_made, next_steps, told
 from solvers.classroom.roster import MOST_LEARNERS, Learner, roster
 from solvers.classroom.seeds import secret_seed, seed_of
@@ -449,7 +449,10 @@ def test_who_joins_late_gets_a_lab_and_nothing_else_changes(tmp_path, unsealed):
     assert {name for name in after if name not in before} == {
         lab_file(tmp_path, name, key.kind, CLASS[4].id).relative_to(tmp_path).as_posix() for name, key in keys.items()
     }
-    assert {name for name in before if before[name] != after[name]} == {f"keys/{name}.key.json" for name in keys}
+    assert {name for name in before if before[name] != after[name]} == {
+        *(f"keys/{name}.key.json" for name in keys),
+        f"keys/{JOB.assignment}.foretold.json",
+    }
     for name, key in keys.items():
         now = key_of(tmp_path, name)
         assert key.held == {learner: now.held[learner] for learner in key.held}
@@ -518,8 +521,11 @@ def test_labs_without_their_key_are_not_drawn_over(tmp_path):
     """A lost key is told, for with another one the files of learners would be worthless."""
     labs_made(tmp_path, [SET], CLASS[:1])
     key_path(tmp_path, SET.assignment).unlink()
+    (tmp_path / "keys" / "course.secret").unlink()
+    before = files(tmp_path)
     with pytest.raises(ClassroomError, match=r"has labs but no key: put back keys/03-sums\.key\.json"):
         labs_made(tmp_path, [SET], CLASS[:1])
+    assert before == files(tmp_path)  # and no other secret is made
 
 
 def test_a_due_time_can_be_moved_and_a_notebook_is_not_overwritten(tmp_path):
@@ -626,12 +632,15 @@ def test_a_sealed_job_can_be_worked_to_full_points(course):
 def test_a_changed_or_missing_file_is_told(course):
     """A lab file that is not the one that was made, and one that is gone, make the assignment unsound."""
     first, second = (lab_file(course, SET.assignment, "questions", one.id) for one in CLASS[:2])
-    first.write_bytes(first.read_bytes().replace(b"heater", b"HEATER", 1))
+    whole = first.read_bytes()
+    first.write_bytes(b"")
+    assert "is not the file that was made" in labs_checked(course, SET.assignment).labs[0].problems[0]
+    first.write_bytes(whole.replace(b"heater", b"HEATER", 1))
     second.unlink()
     report = labs_checked(course, SET.assignment)
     assert not report.sound
-    assert "its digest is not the key's" in " ".join(report.labs[0].problems)
-    assert "cannot be read" in " ".join(report.labs[1].problems)
+    assert "is not the file that was made" in report.labs[0].problems[0]
+    assert (f"{second.name} is not there; labs new puts it back",) == report.labs[1].problems
     assert "Not to be released" in checked_told(report)
 
 
@@ -641,8 +650,10 @@ def test_a_release_that_is_not_up_to_date_is_told(course):
     shutil.copytree(labs, course / "release" / SET.assignment / "labs")
     assert labs_checked(course, SET.assignment).sound
     (course / "release" / SET.assignment / "labs" / f"{CLASS[1].id}.questions.json").unlink()
-    (problem,) = labs_checked(course, SET.assignment).labs[1].problems
-    assert "release has no file for learner-02; run nbgrader generate_assignment --force 03-sums" == problem
+    report = labs_checked(course, SET.assignment)
+    assert report.sound
+    assert "release has no file for learner-02; run nbgrader generate_assignment --force 03-sums" == report.labs[1].stale
+    assert report.labs[1].stale in checked_told(report)
 
 
 def test_two_learners_with_one_lab_are_told(course):
@@ -746,6 +757,7 @@ def test_what_is_packed_without_end_is_searched_to_an_end():
         ("labs new --chapter heater-loops --roster {r} --due soon", "due is 'soon'"),
         ("labs new --chapter heater-loops --roster {r} --assignment ../x", "assignment is '../x'"),
         ("labs new --term nowhere.toml", "no term 'nowhere.toml'"),
+        ("labs new --term x.toml --level 2 --count 3", "--level, --count: x.toml says that of each lab; leave it out"),
         ("labs check", "yet; make one with labs new"),
         ("labs", "Usage"),
         ("labs old", "no command 'old'; there are check, new"),
@@ -810,7 +822,7 @@ def test_the_demonstration_grades_a_class_of_all_kinds(tmp_path, monkeypatch):
     assert not (tmp_path / "demo" / "demo").exists()
     reports = [words for words in said if re.match(r"\S+: \d+ submissions", words)]
     assert 3 == len(reports)
-    learners = [one.id for one in roster(EXERCISES / "roster.csv")]
+    learners = [one.id for one in roster(Path("demo") / "roster.csv")]
     who = dict(zip(HABITS, learners, strict=True))
     for words in reports:
         points = dict(re.findall(r"^  (\S+) +([\d.]+) of", words, flags=re.MULTILINE))

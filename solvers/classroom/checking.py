@@ -44,6 +44,7 @@ class CheckedLab:
     par: float  # readings of a job, minutes of a wire-up, questions of a set
     size: int  # bytes
     problems: tuple[str, ...]
+    stale: str = ""  # how what was released before is not up to date
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,13 +91,14 @@ def told(report: Report) -> str:
     ]
     for lab in report.labs:
         suspects = str(lab.suspects or "")
-        verdict = "sound" if not lab.problems else "NOT SOUND"
+        verdict = "NOT SOUND" if lab.problems else "sound, but release is old" if lab.stale else "sound"
         lines.append(
             f"  {lab.learner:{width}}  {plain(lab.title):{title}}  {lab.zones or '':5}  {suspects:>8}  {lab.difficulty:10.2f}"
             f"  {lab.par:9.1f}  {lab.size / 1000:6.1f}  {verdict}"
         )
     lines += [f"  {lab.learner}: {plain(problem)}." for lab in report.labs for problem in lab.problems]
     lines += [f"  {plain(problem)}." for problem in report.problems]
+    lines += [f"  {lab.learner}: {plain(lab.stale)}." for lab in report.labs if lab.stale]
     return "\n".join([*lines, "  All sound." if report.sound else "  Not to be released as it is."]) + "\n"
 
 
@@ -117,27 +119,30 @@ def _checked(course: Path, key: Key, learner: str) -> CheckedLab:
     path, data = lab_file(course, key.assignment, key.kind, learner), b""
     try:
         data = contents(path, LARGEST)
+    except FileNotFoundError:
+        problems.append(f"{path.name} is not there; labs new puts it back")
     except (Refused, OSError) as problem:
         problems.append(f"{path.name} cannot be read: {problem.strerror if isinstance(problem, OSError) else problem}")
-    if data and hashlib.sha256(data).hexdigest() != held.digest:
-        problems.append(f"{path.name} is not the file that was made: its digest is not the key's")
-    problems += _released(course, key, learner, data)
+    else:
+        if hashlib.sha256(data).hexdigest() != held.digest:
+            problems.append(f"{path.name} is not the file that was made; remove it, and labs new puts it back as it was")
+    stale = "" if problems else _released(course, key, learner, data)
     title, zones, suspects, cost = key.title, 0, 0, 0.0
     try:
         title, zones, suspects, cost, found = _CHECKS[key.kind](key, learner, data)
         problems += found
     except (ClassroomError, JobError) as problem:
         problems.append(str(problem))
-    return CheckedLab(learner, title, zones, suspects, held.difficulty, cost, len(data), tuple(problems))
+    return CheckedLab(learner, title, zones, suspects, held.difficulty, cost, len(data), tuple(problems), stale)
 
 
-def _released(course: Path, key: Key, learner: str, data: bytes) -> list[str]:
-    """Where an assignment was generated before: whether this learner's file went along as it is."""
+def _released(course: Path, key: Key, learner: str, data: bytes) -> str:
+    """Where an assignment was generated before and this learner's file did not go along as it is: what to do."""
     there = lab_file(course, key.assignment, key.kind, learner, stage="release")
     if not there.parent.is_dir() or (there.is_file() and there.read_bytes() == data):
-        return []
+        return ""
     state = "another file" if there.exists() else "no file"
-    return [f"release has {state} for {learner}; run nbgrader generate_assignment --force {key.assignment}"]
+    return f"release has {state} for {learner}; run nbgrader generate_assignment --force {key.assignment}"
 
 
 _Found = tuple[str, int, int, float, list[str]]
@@ -152,9 +157,9 @@ def _job_checked(key: Key, learner: str, data: bytes) -> _Found:
         problems.append(f"its difficulty is {found.difficulty:g}, and the key says {key.held[learner].difficulty:g}")
     if data:
         there = sealed.opened(data)
-        said = (there.chapter, there.level, there.seed, there.learner, there.title)
-        due = (key.chapter, key.level, seed_of(key.assignment, learner), learner, job.title)
-        problems += [f"its file says {said}, and the key {due}"] if said != due else []
+        said = (f"{there.chapter}, level {there.level}", there.seed, there.learner, there.title)
+        due = (f"{key.chapter}, level {key.level}", seed_of(key.assignment, learner), learner, job.title)
+        problems += [f"its file is of {', '.join(said)}; it has to be of {', '.join(due)}"] if said != due else []
         problems += [f"its file has {len(data)} bytes, more than {LARGEST_JOB}"] if len(data) > LARGEST_JOB else []
     return job.title, len(job.design.zones), len(job.suspects), par(job), problems
 

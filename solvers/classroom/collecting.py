@@ -21,6 +21,7 @@ __all__ = ["Collected", "Left", "collected", "told"]
 
 _SHEET = re.compile(r"(?P<stem>.+)\.sheet\b[^.]*\.json", re.IGNORECASE)  # a browser adds " (1)" to a second download
 _NOTEBOOK = re.compile(r"(?P<stem>.+)\.ipynb", re.IGNORECASE)
+_OTHER = re.compile(r".+\.json", re.IGNORECASE)
 
 Owner = tuple[str, str]
 """(assignment, learner)"""
@@ -105,6 +106,8 @@ def _found(
         elif _SHEET.fullmatch(piece.name):
             one = _sheet(piece, keys, every)
             (left if isinstance(one, Left) else found).append(one)
+        elif _OTHER.fullmatch(piece.name):
+            left += _misnamed(piece)
         else:
             notebooks.append(piece)
     owners = {one.owner for one in found}
@@ -116,7 +119,17 @@ def _found(
 
 
 def _wanted(name: str) -> bool:
-    return bool(_SHEET.fullmatch(name) or _NOTEBOOK.fullmatch(name))
+    return bool(_OTHER.fullmatch(name) or _NOTEBOOK.fullmatch(name))
+
+
+def _misnamed(piece: Piece) -> list[Left]:
+    """A sheet under a name that is no sheet's is told, so that nobody's work is passed over; any other JSON file is not."""
+    try:
+        said = header(piece.read(LARGEST))
+    except (JobError, ClassroomError, OSError):
+        return []
+    words = f"It is a sheet of {short(said.learner)!r} by its content; end its name in .sheet.json and collect again."
+    return [Left(piece.path, words)]
 
 
 def _sheet(piece: Piece, keys: Mapping[str, Key], every: set[str]) -> _Found | Left:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 from pathlib import Path
 
 from ..jobs import question_set
 from ..jobs.question_set import QuestionSheet
+from ..jobs.questions import Question
+from ..jobs.said import act_words
 from ..jobs.sealed import opened, unlike
 from ..jobs.sheet import Sheet
 from ..jobs.wiring_task import WireUpSheet
@@ -40,10 +41,17 @@ class Alike:
     words: str  # one sentence
 
 
-def alike(key: Key, course: Path, sheets: Mapping[str, AnySheet], flagged: Collection[str]) -> tuple[Alike, ...]:
+def alike(
+    key: Key,
+    course: Path,
+    sheets: Mapping[str, AnySheet],
+    flagged: Collection[str],
+    drawn: Mapping[str, tuple[Question, ...]] | None = None,
+) -> tuple[Alike, ...]:
     """What is too much alike among a class's sheets, by learner. Never raises for what a sheet holds.
 
-    `flagged` are the learners whose logs their own labs do not show.
+    `flagged` are the learners whose logs their own labs do not show. `drawn` are the questions of those for whom they have
+    been drawn already.
     """
     jobs = {name: sheet for name, sheet in sheets.items() if isinstance(sheet, Sheet)}
     tables = {name: sheet for name, sheet in sheets.items() if isinstance(sheet, WireUpSheet)}
@@ -52,7 +60,7 @@ def alike(key: Key, course: Path, sheets: Mapping[str, AnySheet], flagged: Colle
         *_same(jobs, _acts, "the same acts in the same order, with the same pauses"),
         *_same(tables, _wires, "the same wires with the same colours, labels and lengths"),
         *_others_readings(key, course, {name: sheet for name, sheet in jobs.items() if name in flagged}),
-        *_others_answers(key, asked),
+        *_others_answers(key, asked, drawn or {}),
     )
 
 
@@ -63,7 +71,7 @@ def pattern(sheet: AnySheet) -> str:
     first = "; ".join(_words(line.act) for line in sheet.log[:FIRST])
     waits = [line.act.get("seconds") for line in sheet.log if line.act.get("do") == "wait"]
     pauses = ", ".join(short(_shown(seconds), 8) for seconds in waits[:12])
-    return f"{len(sheet.log)} lines: {first or 'nothing'}. Pauses: {pauses or 'none'}{' ...' if len(waits) > 12 else ''}"
+    return f"{len(sheet.log)} lines: {first or 'nothing'}. Pauses in s: {pauses or 'none'}{' ...' if len(waits) > 12 else ''}"
 
 
 def _same(sheets: Mapping[str, AnySheet], told: Callable[[AnySheet], str], what: str) -> list[Alike]:
@@ -113,33 +121,41 @@ def _shows(key: Key, course: Path, learner: str, sheets: Sequence[Sheet]) -> lis
         return []
 
 
-def _others_answers(key: Key, sheets: Mapping[str, QuestionSheet]) -> list[Alike]:
+def _others_answers(key: Key, sheets: Mapping[str, QuestionSheet], drawn: Mapping[str, tuple[Question, ...]]) -> list[Alike]:
     """Answers that are wrong for their own questions, and right for a neighbour's."""
     asked = {}
     for learner in sheets:
         try:
-            asked[learner] = questions_held(key, learner)
+            asked[learner] = drawn[learner] if learner in drawn else questions_held(key, learner)
         except ClassroomError:
             continue
     found = []
-    for one, other in combinations(asked, 2):
-        for mine, theirs in ((one, other), (other, one)):
-            answers = sheets[mine].answers
-            if len(answers) < FEWEST_ANSWERS or question_set.marked(asked[mine], answers).points > FAILS * question_set.OUT_OF:
-                continue
-            if question_set.marked(asked[theirs], answers).points >= FITS * question_set.OUT_OF:
+    failing = [
+        one
+        for one, own in asked.items()
+        if len(sheets[one].answers) >= FEWEST_ANSWERS
+        and question_set.marked(own, sheets[one].answers).points <= FAILS * question_set.OUT_OF
+    ]
+    for mine in failing:
+        for theirs in (other for other in asked if other != mine):
+            if question_set.marked(asked[theirs], sheets[mine].answers).points >= FITS * question_set.OUT_OF:
                 found.append(Alike((mine, theirs), f"{mine}: the answers fit the questions of {theirs}, and not {mine}'s own."))
     return found
 
 
 def _words(act: Mapping[str, object]) -> str:
-    return short(" ".join(_shown(value) for value in act.values()), 60)
+    try:
+        return short(act_words(act), 60)
+    except Exception:  # a sheet may hold an act that no bench takes
+        return short(" ".join(_shown(value) for value in act.values()), 60)
 
 
 def _shown(value: object) -> str:
     if isinstance(value, bool):
         return "on" if value else "off"
-    return str(value) if isinstance(value, str | int | float) else "?"
+    if isinstance(value, float):
+        return f"{value:.12g}"  # 600 and 600.0 are one wait
+    return str(value) if isinstance(value, str | int) else "?"
 
 
 def _listed(names: Sequence[str]) -> str:

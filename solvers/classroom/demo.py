@@ -22,7 +22,9 @@ from .keys import Key, job_held, key_of, questions_held
 from .labs import lab_file
 from .making import Progress, labs_made
 from .making import told as made_told
+from .marks_table import kept as marks_kept
 from .report import told as graded_told
+from .report_pages import kept as reports_kept
 from .roster import Learner, roster
 from .seeds import seed_of
 from .terms import term
@@ -52,7 +54,23 @@ HABITS = (
     "sends an empty file",
     "sends nothing",
 )
-"""What the twelve learners do, in the order of the roster."""
+"""What the twelve learners do, in the order of the class."""
+
+CLASS = (
+    "Ada Fell",
+    "Ben Orrin",
+    "Cato Lind",
+    "Dora Weems",
+    "Eli Marsh",
+    "Fay Tolland",
+    "Gus Harrow",
+    "Hana Brisk",
+    "Ivo Pell",
+    "June Sarkey",
+    "Kit Dunmore",
+    "Lena Voss",
+)
+"""Invented, and kept here, so that no instructor's own roster is ever shown guessing and copying."""
 
 DUE = datetime(2027, 1, 15, 18)
 LARGEST = 2_000_000  # bytes of a lab file
@@ -65,22 +83,19 @@ def demonstrated(
 ) -> None:
     """Set up a course in an empty or new folder, let an invented class of twelve work it, and say what came of it.
 
-    Settings and roster come from `exercises`. `say` hears one passage after the other, the class reports last. Raises
+    The settings come from `exercises`. `say` hears one passage after the other, the class reports last. Raises
     ClassroomError, before anything is written, for a folder that holds something.
     """
     _check_empty(Path(folder))
     folder = Path(folder).resolve()  # nbgrader runs in it
-    for name in ("nbgrader_config.py", "roster.csv"):
-        if not (exercises / name).is_file():
-            raise ClassroomError(f"no {name} in {exercises}; run this from a checkout of the course")
-    learners = roster(exercises / "roster.csv")
-    if len(learners) < len(HABITS):
-        raise ClassroomError(f"{exercises / 'roster.csv'} names {len(learners)} learners; the demonstration needs {len(HABITS)}")
-    learners = learners[: len(HABITS)]
+    settings = exercises / "nbgrader_config.py"
+    if not settings.is_file():
+        raise ClassroomError(f"no {settings.name} in {exercises}; run this from a checkout of the course")
     folder.mkdir(parents=True, exist_ok=True)
-    for name in ("nbgrader_config.py", "roster.csv"):
-        saved(folder / name, contents(exercises / name, LARGEST))
+    saved(folder / settings.name, contents(settings, LARGEST))
+    saved(folder / "roster.csv", _roster().encode())
     saved(folder / "term.toml", _term(labs).encode())
+    learners = roster(folder / "roster.csv")
     say("All that follows is invented: the class, its names, the houses and what is handed in.\n")
     plan = term(folder / "term.toml")
     say(made_told(labs_made(folder, plan.labs, learners, label=plan.seed, workers=workers, progress=progress)))
@@ -93,6 +108,7 @@ def demonstrated(
     say(collected_told(collected(mail, folder)))
     for lab in plan.labs:
         say(graded_told(grade(folder, lab.assignment, workers=workers)))
+    say(f"Marks: {marks_kept(folder)}\nReports: {reports_kept(folder)}\n")
     say(f"The course is in {folder}: look into source/, keys/, handed-in/, submitted/, autograded/ and feedback/.\n")
 
 
@@ -102,6 +118,13 @@ def _check_empty(folder: Path) -> None:
     there = sorted(path.name for path in folder.iterdir()) if folder.is_dir() else []
     if there:
         raise ClassroomError(f"{folder} is not empty (it holds {', '.join(there[:3])}); name an empty folder, or a new one")
+
+
+def _roster() -> str:
+    half = len(CLASS) // 2
+    groups = ["morning"] * half + ["evening"] * (len(CLASS) - half)
+    lines = [f"{name.lower().replace(' ', '.')},{name} (invented),{group}" for name, group in zip(CLASS, groups, strict=True)]
+    return "\n".join(["id,name,group", *lines]) + "\n"
 
 
 def _term(labs: int) -> str:

@@ -56,8 +56,10 @@ def grade(
             kept_with(here.root, key, fresh)
     sheets = {one.handed_in.learner: one.handed_in.sheet for one in done if one.handed_in.sheet and not one.result.problem}
     flagged = [one.handed_in.learner for one in done if one.result.flags]
+    drawn = {one.handed_in.learner: one.asked for one in done if one.asked is not None}
+    copies = alike(key, here.root, sheets, flagged, drawn)
     patterns = {learner: words for learner, sheet in sheets.items() if (words := pattern(sheet))}
-    return ClassReport(assignment, rows, tuple(strangers), alike(key, here.root, sheets, flagged), patterns)
+    return ClassReport(assignment, rows, tuple(strangers), copies, patterns)
 
 
 def waiting(course: Path, *, db_url: str | None = None) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import json
 import random
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 
 from ..chapters.drawing import candidate
@@ -103,9 +104,13 @@ def key_of(course: Path, assignment: str) -> Key:
     if assignment not in names:
         there = ", ".join(names) or "none yet: make one with labs new"
         raise NoSuchAssignment(f"no assignment {assignment!r}; there are {there}")
-    key = parsed(contents(key_path(course, assignment), LARGEST))
+    path = key_path(course, assignment)
+    try:
+        key = parsed(contents(path, LARGEST))
+    except BadKey as problem:
+        raise BadKey(f"{path.name}: {problem}; put back your copy") from None
     if key.assignment != assignment:
-        raise BadKey(f"{key_path(course, assignment).name} is the key of {key.assignment!r}; give it back its own name")
+        raise BadKey(f"{path.name} is the key of {key.assignment!r}; give it back its own name")
     return key
 
 
@@ -127,9 +132,13 @@ def questions_held(key: Key, learner: str) -> tuple[Question, ...]:
     """The questions of one learner with their answers, in order; raises NotEnrolled."""
     _check_kind(key, "questions")
     held = key.of(learner)
-    chosen = kinds_asked(key.chapter, key.assignment, key.count)
-    begins = f"{held.seed}/{held.attempt}"
-    return tuple(asked(key.chapter, kind, f"{begins}/{number}", key.level) for number, kind in enumerate(chosen, 1))
+    return _asked(key.chapter, key.assignment, key.count, key.level, f"{held.seed}/{held.attempt}")
+
+
+@lru_cache(maxsize=64)
+def _asked(chapter: str, assignment: str, count: int, level: int, begins: str) -> tuple[Question, ...]:
+    chosen = kinds_asked(chapter, assignment, count)
+    return tuple(asked(chapter, kind, f"{begins}/{number}", level) for number, kind in enumerate(chosen, 1))
 
 
 def task_held(key: Key, learner: str) -> WireUp:

@@ -58,6 +58,7 @@ def labs_made(
     course = Path(course)
     if not course.is_dir():
         raise NotAFolder(f"no folder {str(course)!r}; name the folder of the course")
+    begun = [(plan, _begun(course, plan)) for plan in plans]  # refused before a secret is made
     secret = course_secret(course)
     with alone(course / "keys"):  # whoever makes labs at the same time waits, and finds these
         begun = [(plan, _begun(course, plan)) for plan in plans]

@@ -10,8 +10,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from ..jobs.foretold import Foretold, foretold
+from ..jobs.question_set import QuestionSheet
+from ..jobs.questions import Question
 from ..jobs.sheet import Sheet
-from .keys import Key, job_held
+from .keys import Key, job_held, questions_held
 from .scoring import Result, scored, unmarked
 from .seeds import learner_id
 from .submissions import Submission, submission
@@ -24,11 +26,12 @@ FEWEST = 8
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """One submission, its result, and what was worked out of its job because it had not been kept."""
+    """One submission, its result, and what was worked out for it: of its job where that had not been kept, its questions."""
 
     handed_in: Submission
     result: Result
     fresh: Foretold | None = None
+    asked: tuple[Question, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +79,9 @@ def _task(folder: Path) -> Marked:
 
 def _one(folder: Path, held: Held) -> Marked:
     handed_in = submission(folder, held.key, blank=held.blank)
+    if isinstance(handed_in.sheet, QuestionSheet):
+        result = scored(handed_in, held.key, held.course)
+        return Marked(handed_in, result, asked=None if result.problem else questions_held(held.key, handed_in.learner))
     if not isinstance(handed_in.sheet, Sheet):
         return Marked(handed_in, scored(handed_in, held.key, held.course))
     known = held.known.get(learner_id(handed_in.learner))

@@ -44,7 +44,8 @@ def header(data: bytes) -> Header:
     body = whole_json(data, "sheet", LARGEST, BadHandIn)
     format_ = body.get("format")
     if not isinstance(format_, str) or format_ not in _KINDS:
-        raise BadHandIn(f"format is {shortened(format_)}; there are {list(_KINDS)}")
+        says = f"says {shortened(format_)}" if "format" in body else "names none"
+        raise BadHandIn(f"it is no sheet: its format has to be one of {', '.join(_KINDS)}, and it {says}")
     kind = _KINDS[format_]
     learner = text_of(body.get("learner"), "learner", 200, BadHandIn)
     within = body.get("job") if kind == "job" else body

@@ -7,7 +7,7 @@ from collections import Counter, OrderedDict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache, partial
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 
 from ..circuit import Reading
 from ..faults.fault import Fault, Suspect
@@ -236,7 +236,7 @@ def _between(job: Job, suspect: Suspect, log: Sequence[Entry], slot: int, falls:
     misfits = [_misfit(log, outcomes) for _, outcomes in tried]
     best = min(range(len(tried)), key=misfits.__getitem__)
     near = tried[max(0, best - 1) : best + 2]
-    if all(_shut(log, one, other) for (_, one), (_, other) in pairwise(near)):
+    if all(_shut(log, one, other) or _out_of_time(log, one, other) for (_, one), (_, other) in pairwise(near)):
         return None
     return _closest(job, suspect, log, (near[0][0].size, near[-1][0].size), slot)
 
@@ -264,6 +264,35 @@ def _same_way(line: Entry, one: Outcome, other: Outcome) -> bool:
     if line.value is None or not all(numbers):
         return numbers[0] == numbers[1]
     return (mine.value < line.value) == (yours.value < line.value)
+
+
+def _out_of_time(log: Sequence[Entry], one: Sequence[Outcome], other: Sequence[Outcome]) -> bool:
+    """The same of clicks: both claims have the next one of its kind too early, or too late, or have none that was due."""
+    end = max((line.clock for line in log), default=0.0)
+    runs = [_times(log), _times(one), _times(other)]
+    for words in dict.fromkeys(words for run in runs for words in run):
+        for heard, mine, yours in zip_longest(*(run.get(words, ()) for run in runs), fillvalue=math.inf):
+            sides = [_side(heard, due, end) for due in (mine, yours)]
+            if sides[0] and sides[0] == sides[1]:
+                return True
+            if any(sides):
+                break
+    return False
+
+
+def _side(heard: float, due: float, end: float) -> int:
+    """Whether a click that was heard, or was not by the end (inf), is explained by when it is due (0), or is early or late."""
+    if not times_apart(min(heard, end), min(due, end)):
+        return 0
+    return 1 if heard > due else -1
+
+
+def _times(lines: Iterable[Entry | Outcome]) -> dict[str, list[float]]:
+    found: dict[str, list[float]] = {}
+    for line in lines:
+        for time, words in line.events:
+            found.setdefault(words, []).append(time)
+    return found
 
 
 def _misfit(log: Sequence[Entry], outcomes: Iterable[Outcome]) -> float:

@@ -30,6 +30,8 @@ def act_words(act: Mapping[str, object]) -> str:
             return f"an ear at {part_words(act['part'])}"
         case "head off":
             return f"a look under the head of {part_words(act['valve'])}"
+        case "call":
+            return f"{'a call' if act['on'] else 'the end of the call'} at {part_words(act['stat'])}"
     where = next((str(value) for key, value in act.items() if key != "do"), "")
     return f"{name} {point_words(where) if '.' in where else where}".strip()
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..plant.running import at_rest, called, waited
@@ -94,14 +94,23 @@ def _right(
         f"Line {ruled.line + 1} rules out the look-alike ({alike.suspect.words}): {ruled.observed!r}, "
         f"where that would show {ruled.expected!r}.",
     ]
-    telling = {one.line for other in known.values() if other.suspect.id != answer for one in other.contradictions}
-    proving = [line for line in dict.fromkeys(proof) if line in telling]
+    proving = _telling(proof, (other for other in known.values() if other.suspect.id != answer))
     left = [other.suspect.words for other in known.values() if other.survives and other.suspect.id != answer]
     if left:
         reasons.append(f"Your readings still leave room for: {left[0]}")
     if len(proving) < 2:
         reasons.append(f"{len(proving)} of the proving readings that you named rules anything out; two do.")
     return (share / 2 if left or len(proving) < 2 else share), reasons, True
+
+
+def _telling(proof: Sequence[int], others: Iterable[Case]) -> set[int]:
+    """Those of the proving lines that rule something out; nobody is followed further once all of them do."""
+    found: set[int] = set()
+    for other in others:
+        if found.issuperset(proof):
+            break
+        found.update({one.line for one in other.contradictions}.intersection(proof))
+    return found
 
 
 def _wrong(job: Job, standing: Sequence[Mapping[str, Case]], claim: str, log: Sequence[Entry]) -> list[str]:

@@ -30,7 +30,7 @@ class QuestionSet {
     this.root = make(
       "div",
       { class: "cfh-bench cfh-questions", role: "group", "aria-label": "Questions" },
-      make("header", { class: "head" }, make("h3", { tabindex: -1, text: begun.title }), this.count),
+      make("header", { class: "head" }, make("h3", { tabindex: -1, text: begun.title.charAt(0).toUpperCase() + begun.title.slice(1) }), this.count),
       make("ol", { class: "questions" }, ...begun.questions.map((question) => this.laid(question))),
       make("label", { class: "why" }, make("span", { text: EXPLAIN }), this.explanation),
       this.trouble,
