@@ -157,6 +157,18 @@ def test_a_bad_part_replaced_unread_costs_safety():
     assert "before anything spoke against it" in lines["safety"].reasons[0]
 
 
+def test_a_new_part_that_cures_nothing_replaced_a_good_one():
+    """A new head does not turn a body that stands backwards: the old one was good, and it costs what a good part costs."""
+    job = _job("HL-25")
+    bench = Bench(job)
+    valve = f"{job.faults[0].zone}.valve"
+    for act in ({"do": "feel", "part": valve}, *_fitted(valve)):
+        bench.step(act)
+    kept = _lines(job, bench)["good parts kept"]
+    assert kept.points == 0
+    assert kept.reasons[0].startswith("Replaced though good")
+
+
 def test_what_a_new_part_shows_is_no_reading_of_the_old_one():
     """Swapping a good head rules nothing out: with the fit or without it the same suspects stand."""
     job = _job("HL-10")

@@ -48,7 +48,15 @@ REF_E_ROWS = {
     "both call, both open": (["zone1", "zone2"], 400, [], {"R-C": 24.13, "zone1 stat": 0.04, "zone1 heater": 23.49, "zone2 heater": 23.55, "source A": 1.572, "T-T": 0.09, "input V": 24.98, "input A": 0.212}),
     "stats open, zone 1 coasting": (["zone1"], 300, ["zone1"], {"R-C": 27.20, "zone1 stat": 27.2, "zone1 heater": 0, "zone2 heater": 0, "source A": 0, "T-T": 0.09, "input V": 24.99, "input A": 0.212}),
 }  # fmt: skip
-DIGITS = {"R-C": 0.005, "zone1 heater": 0.005, "zone2 heater": 0.005, "source A": 0.0005, "input A": 0.0005, "T-T": 0.005, "input V": 0.005}
+DIGITS = {
+    "R-C": 0.005,
+    "zone1 heater": 0.005,
+    "zone2 heater": 0.005,
+    "source A": 0.0005,
+    "input A": 0.0005,
+    "T-T": 0.005,
+    "input V": 0.005,
+}
 
 
 @pytest.mark.parametrize("row", REF_E_ROWS, ids=str)

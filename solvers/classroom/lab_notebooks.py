@@ -51,10 +51,10 @@ Nobody else in the class has the same house, so a neighbour's answer fits no rea
 2. Take the reading that splits the suspects. Say to yourself what it will show if you are right, then take it.
 3. Give a valve its time. A heat motor needs a minute or more before it clicks, so wait by the clock before you condemn it.
 4. Give your verdict, and tick the two log lines that prove it.
-5. Leave the house as you found it: leads landed, openers in auto, thermostats turned down, supplies on.""",
+5. Leave the house as you found it: leads landed, covers on, openers in auto, thermostats down, supplies on.""",
     "wire-up": """\
-The parts lie on the table and nothing is joined. The leads of your valves are not marked, and which is which differs from
-learner to learner. Work in this order:
+The parts lie on the table and nothing is joined. Where the leads of a valve are asked for, it lies beside the table once more
+with leads that nobody has marked, and which is which differs from learner to learner. Work in this order:
 
 1. Read what the finished wiring has to do. Draw it on paper first if that helps you.
 2. Power off: find the leads with the ohmmeter, and answer what is asked before power.

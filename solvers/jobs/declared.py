@@ -216,8 +216,7 @@ class Declared:
         if not any(there <= together for together in self.leads):
             if any(terminal in together for together in self.leads):
                 return standing.words
-            known = sorted(set().union(*self.leads))
-            return f"a lead at {terminal} is not among what this job admits; it admits those at {known}"
+            return f"the lead at {terminal} stays; those of stats, valves, relays, T-T and the fuse's out may be lifted"
         return "" if standing.lifted else standing.words
 
     def _jumping(self, standing: Standing, act: Mapping[str, object]) -> str:

@@ -31,7 +31,7 @@ class Swap:
 
 
 def wasted(job: Job, done: Worked) -> tuple[int, ...]:
-    """The lines at which something good was replaced: as drawn, not spoilt meanwhile, and in no repair of this job."""
+    """The lines at which something good was replaced: a new one cures nothing, it was not spoilt, and no repair asks for it."""
     asked = {
         act.get("part", act.get("cable"))
         for slot in range(len(job.faults))
@@ -54,7 +54,7 @@ def swaps(job: Job, done: Worked, standing: Sequence[Mapping[str, Case]], fruitl
 
 
 def _sound(job: Job, name: str) -> bool:
-    """Whether a part or cable is there as drawn, with nothing that does not belong to it."""
+    """Whether a new part or cable would change nothing: it is there as drawn, or what is wrong with it stays with the place."""
     design, actual = job.design, job.actual
     if any(isinstance(part, Stray) and part.belongs == name for part in actual.parts):
         return False
@@ -65,7 +65,7 @@ def _sound(job: Job, name: str) -> bool:
     part = design.part(name)
     if any(isinstance(one, LooseJoint) and one.terminal in part.terminals for one in actual.parts):
         return False
-    return actual.part(name) == part
+    return actual.part(name).refitted(part) == actual.part(name)
 
 
 def _reads(design: Installation, line: Entry, name: str) -> bool:
