@@ -216,7 +216,8 @@ class Declared:
         if not any(there <= together for together in self.leads):
             if any(terminal in together for together in self.leads):
                 return standing.words
-            return f"the lead at {terminal} stays; those of stats, valves, relays, T-T and the fuse's out may be lifted"
+            admitted = "the leads of stats, valves, relays, T-T and the fuse may be lifted"
+            return f"the lead at {terminal} is not among what this job admits: {admitted}"
         return "" if standing.lifted else standing.words
 
     def _jumping(self, standing: Standing, act: Mapping[str, object]) -> str:
