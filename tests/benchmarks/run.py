@@ -52,7 +52,7 @@ def rows(quick: bool = False) -> Iterator[Row | str]:
     yield from judgements.judgements(("W7",) if quick else ("W7", "W14"), **few)
     yield from jobs.jobs(zones=(2,) if quick else (2, 4), **few)
     yield from sealing.sealings(*(((2,), 1) if quick else ()))
-    yield from grading.graded(*((4, 2) if quick else ()))
+    yield from grading.graded(*((4, 2) if quick else (60, 4)))
 
 
 def _pairs(few: dict[str, int], zones: tuple[int, ...]) -> Iterator[Row | str]:
