@@ -332,13 +332,9 @@ def _repaired(bench, slot):
     if suspect.row.refer:
         bench.step({"do": "refer", "to": suspect.row.refer})
         return
-    zones = job.design.zones
-    zone = suspect.zone or job.zone
-    other = zones[(zones.index(zone) + 1) % len(zones)]
     for row in suspect.rows:
         fault = next(fault for fault in suspect.family if fault.row == row.id)
-        place = next(place for place in row.places if place.words == fault.place)
-        for act in (row.repaired_by(zone, place, other) or ((),))[0]:
+        for act in (job.repairs_of(row, fault) or ((),))[0]:
             if act["do"] == "take off":
                 _looked_for(bench, planted(job.given(slot), fault), act["what"])
             bench.step(act)

@@ -228,13 +228,9 @@ def _repaired(bench: Bench, job: Job, claim: str) -> None:
     if suspect.row.refer:
         _tried(bench, {"do": "refer", "to": suspect.row.refer})
         return
-    zones = job.design.zones
-    zone = suspect.zone or job.zone
-    other = zones[(zones.index(zone) + 1) % len(zones)]
     for row in suspect.rows:
         fault = next(fault for fault in suspect.family if fault.row == row.id)
-        place = next(place for place in row.places if place.words == fault.place)
-        for act in (row.repaired_by(zone, place, other) or ((),))[0]:
+        for act in (job.repairs_of(row, fault) or ((),))[0]:
             _tried(bench, dict(act))
         if treated(job, worked(job, bench.log)[0], 0):
             return

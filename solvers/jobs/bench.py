@@ -84,7 +84,8 @@ class Bench:
 
     def repairs(self) -> list[dict[str, object]] | None:
         """The repairs that the job lists, where it lists any: then there are no others."""
-        return None
+        rules = self.house.rules
+        return None if rules is None else [dict(act) for act in rules.repairs]
 
     def view(self) -> dict[str, object]:
         """What a learner sees now, as JSON data. Nothing in it tells the fault."""

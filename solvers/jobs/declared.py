@@ -14,7 +14,7 @@ from .acts import checked
 from .admitting import admitting, is_supply
 from .job import Job, JobError
 
-__all__ = ["READS", "TURNS", "Declared", "Standing", "admitted_in", "declared", "declared_for", "key_of"]
+__all__ = ["FREE", "Declared", "Standing", "admitted_in", "declared", "declared_for", "key_of"]
 
 TURNS = ("call", "switch", "reset")
 """What may be turned at any time."""
@@ -23,6 +23,9 @@ READS = ("measure", "clamp", "look", "listen", "feel", "head off", "line reading
 """What changes nothing."""
 
 NO_FUNCTION = "amps jack"
+
+FREE = ("read", "wait", "stop", "refer", "covers")
+"""Kinds of act that change nothing in the house, or end the work on it, and are never refused."""
 
 ANYTIME = ("call", "switch", "stop", "refer", "lift", "land")
 
@@ -137,7 +140,7 @@ class Declared:
     def _refused(self, standing: Standing, act: Mapping[str, object], kind: str) -> str:
         if act.get("function") == NO_FUNCTION:
             return "the current jack of the meter is left alone"
-        if kind in ("read", "wait", "stop", "refer", "covers", *TURNS):
+        if kind in (*FREE, *TURNS):
             return ""
         if kind == "repair":
             return self._repairing(standing, act)
@@ -258,13 +261,10 @@ def declared_for(design: Installation, series: tuple[tuple[Mapping[str, object],
 
 def _ending(job: Job, suspect: Suspect) -> Iterator[tuple[Mapping[str, object], ...]]:
     """The series of acts that would end a suspect, but for what anybody may do at any time."""
-    zones = job.design.zones
     for row in suspect.rows:
-        for place in row.places:
-            if place.words == suspect.place.words:
-                zone = suspect.zone or job.zone
-                for series in row.repaired_by(zone, place, zones[(zones.index(zone) + 1) % len(zones)]):
-                    yield tuple(checked(act) for act in series if act["do"] not in ANYTIME)
+        fault = next(fault for fault in suspect.family if fault.row == row.id)
+        for series in job.repairs_of(row, fault):
+            yield tuple(checked(act) for act in series if act["do"] not in ANYTIME)
 
 
 def _leads(design: Installation) -> Iterator[frozenset[str]]:

@@ -6,7 +6,7 @@ from ..plant.running import waited
 from ..plant.wiring import Installation
 from .acts import acted, checked
 from .bench import Bench
-from .declared import Declared, Standing, admitted_in, declared
+from .declared import FREE, Declared, Standing, admitted_in, declared
 from .house import Done, LiveHouse
 from .job import Job, JobError
 from .settling import SETTLE_S, at_rest_after, same_house
@@ -33,7 +33,7 @@ class GradedHouse(LiveHouse):
         """Do one act, after a wait if something is still on its way; raises JobError for what the job does not admit."""
         act = checked(act)
         kind = admitted_in(self.rules, self.standing, act)
-        if kind in ("read", "line reading", "wait", "stop", "refer", "covers"):
+        if kind in (*FREE, "line reading"):
             return super().done(act)
         for one in (acts := self.rules.acts_of(act)):
             acted(self.world, one)  # raises before any wait is entered
@@ -59,13 +59,7 @@ class GradedBench(Bench):
     """A bench for graded work with the circuit solved at every act."""
 
     def __init__(self, job: Job, learner: str = "") -> None:
-        rules = declared(job)
-        super().__init__(job, learner, GradedHouse(job, rules))
-        self.rules = rules
-
-    def repairs(self) -> list[dict[str, object]]:
-        """The repairs that the job lists."""
-        return [dict(act) for act in self.rules.repairs]
+        super().__init__(job, learner, GradedHouse(job, declared(job)))
 
 
 def _rests(world: World) -> bool:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from ..plant.parts import Boiler, Stat, Transformer, Valve
 from ..plant.running import PlantState
 from ..plant.strays import Stray
 from .acts import acted, arrival
 from .job import Job
-from .world import Outcome, World, places
+from .world import Outcome, World, places, without_jumpers
+
+if TYPE_CHECKING:  # practice has no such rules, and a page that begins with practice need not load them
+    from .declared import Declared
 
 __all__ = ["Done", "House", "LiveHouse", "Stands", "left_there", "outside"]
 
@@ -45,6 +48,8 @@ class Stands:
 class House(Protocol):
     """Where acts are done: the real circuit, or a file that tells what it would show."""
 
+    rules: Declared | None  # of graded work; None where whatever can be done may be done
+
     def done(self, act: object) -> tuple[Done, ...]:
         """Do one act; more than one is done where something else has to come first. Raises JobError and changes nothing."""
 
@@ -54,6 +59,8 @@ class House(Protocol):
 
 class LiveHouse:
     """A job's house with its circuit solved anew at every act."""
+
+    rules: Declared | None = None
 
     def __init__(self, job: Job) -> None:
         self.job = job
@@ -87,7 +94,7 @@ class LiveHouse:
 
 def left_there(world: World) -> tuple[tuple[str, str, str], ...]:
     """Whatever lies in the house that nobody drew: (name, words, the part at which a look shows it)."""
-    return tuple((part.name, part.words, part.seen_at) for part in world.installation.parts if isinstance(part, Stray))
+    return tuple((part.name, part.words, part.seen_at) for part in without_jumpers(world).parts if isinstance(part, Stray))
 
 
 def outside(design: object, state: PlantState, engaged: Mapping[str, bool]) -> PlantState:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..faults.fault import Fault, Suspect
+from ..faults.fault import Fault, Row, Suspect
 from ..faults.planting import planted
 from ..plant.wiring import Installation
 
@@ -60,6 +60,12 @@ class Job:
         """The suspects for one of the faults: all but those that hold another."""
         taken = {answer for number, answer in enumerate(self.answers) if number != slot}
         return tuple(suspect for suspect in self.suspects if suspect.id not in taken)
+
+    def repairs_of(self, row: Row, fault: Fault) -> tuple[tuple[Mapping[str, object], ...], ...]:
+        """The series of acts any of which ends a fault of this row where it sits."""
+        place = next(place for place in row.places if place.words == fault.place)
+        zone, zones = fault.zone or self.zone, self.design.zones
+        return row.repaired_by(zone, place, zones[(zones.index(zone) + 1) % len(zones)])
 
     def suspect(self, id: str) -> Suspect:
         """The suspect of that id; raises JobError with the ids there are."""

@@ -75,10 +75,6 @@ class SealedBench(Bench):
     def __init__(self, job: SealedJob, learner: str = "") -> None:
         super().__init__(job, learner or job.learner, TapedHouse(job.design, job.rules, job.tape))
 
-    def repairs(self) -> list[dict[str, object]]:
-        """The repairs that the job lists."""
-        return [dict(act) for act in self.job.rules.repairs]
-
 
 def opened(data: bytes | str) -> SealedJob:
     """The sealed job that a file's content holds; raises BadSealed with the path of the first thing that is not as it must be."""

@@ -25,7 +25,7 @@ from .acts import check_stopped, checked
 from .admitting import admitted
 from .covers import covers_on, uncovered
 from .declared import Declared, Standing, admitted_in, key_of
-from .handling import TRADES, later, turned_words, wait_checked
+from .handling import later, referred, turned_words, wait_checked
 from .house import Done, Stands
 from .job import JobError
 from .metering import LINE_READINGS, MISSING, probes_on
@@ -40,7 +40,7 @@ class TapedHouse:
 
     def __init__(self, design: Installation, rules: Declared, tape: Tape, meter: Meter = Meter()) -> None:
         self.design, self.rules, self.tape, self.meter = design, rules, tape, meter
-        self.drawn = World(design, design, at_rest(design))  # what names are checked against, and whose covers are off
+        self.drawn = World(design, design, at_rest(design))  # checks names, and holds covers, stop and handing over
         self.standing = Standing()
         self.clock = 0.0
         self._node = 0
@@ -49,7 +49,6 @@ class TapedHouse:
         self._lifted: tuple[str, ...] = ()
         self._jumpers: tuple[tuple[str, str], ...] = ()
         self._engaged: dict[str, bool] = {}
-        self._stopped, self._referred = False, ""
         self._acts = {key_of(act): number for number, act in enumerate(tape.acts)}
         self._slots = {slot: number for number, slot in enumerate(slots_of(design))}
         self._wires = {wire: number for number, wire in enumerate(wires_of(design))}
@@ -58,7 +57,7 @@ class TapedHouse:
     def done(self, act: object) -> tuple[Done, ...]:
         """Do one act, after a wait if something is still on its way; raises JobError for what the job does not admit."""
         act = checked(act)
-        if self._stopped:
+        if self.drawn.stopped:
             check_stopped(act)
         self._check_names(act)
         match admitted_in(self.rules, self.standing, act):
@@ -72,13 +71,11 @@ class TapedHouse:
                 self.drawn, outcome = covers_on(self.drawn, act)
                 return (self._did(act, outcome),)
             case "stop":
-                self._stopped = True
+                self.drawn = replace(self.drawn, stopped=True)
                 return (self._did(act, self.tape.nodes[self._node].stop),)
             case "refer":
-                if act["to"] not in TRADES:
-                    raise JobError(f"no trade {act['to']!r} to hand over to; there are {list(TRADES)}")
-                self._referred = act["to"]
-                return (self._did(act, Outcome(f"Handed over to: {act['to']}.")),)
+                self.drawn, outcome = referred(self.drawn, act)
+                return (self._did(act, outcome),)
         return self._changed(act)
 
     def stands(self) -> Stands:
@@ -86,21 +83,24 @@ class TapedHouse:
         node, design = self.tape.nodes[self._node], self.design
         stats = [part.name for part in design.parts if isinstance(part, Stat)]
         supplies = [part.name for part in design.parts if isinstance(part, Transformer | Boiler)]
-        on = dict(zip(supplies, node.supplies, strict=True)) if not self._stopped else dict.fromkeys(supplies, False)
+        on = dict(zip(supplies, node.supplies, strict=True)) if not self.drawn.stopped else dict.fromkeys(supplies, False)
         calls = dict(zip(stats, node.calls, strict=True))
         return Stands(
             clock=self.clock,
-            points=(*self.tape.points, *map(lead, self._lifted)),
+            points=self._points(),
             lifted=self._lifted,
             jumpers=self._jumpers,
             strays=node.strays,
             uncovered=self.drawn.uncovered,
-            stopped=self._stopped,
-            referred=self._referred,
+            stopped=self.drawn.stopped,
+            referred=self.drawn.referred,
             calls=calls,
             supplies=on,
             outside=self._outside(calls, on),
         )
+
+    def _points(self) -> tuple[str, ...]:
+        return (*self.tape.points, *map(lead, self._lifted))
 
     def _outside(self, calls: Mapping[str, bool], on: Mapping[str, bool]) -> PlantState:
         parts = {part.name: part.initial() for part in self.design.parts}
@@ -146,7 +146,7 @@ class TapedHouse:
         return Outcome(text, signal=signal)
 
     def _measured(self, act: Mapping[str, object]) -> Outcome:
-        function, first, second = probes_on(act, self.stands().points)
+        function, first, second = probes_on(act, self._points())
         ac, low, ohms = (self._code(number, first, second) for number in range(3))
         live = volts_of(low) > self.meter.live_above
         match function:

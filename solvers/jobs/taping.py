@@ -15,14 +15,14 @@ from ..plant.senses import SENSES, sensed
 from ..plant.sounds import heard, telling
 from ..plant.wiring import Installation
 from .acts import acted, arrival
-from .declared import Declared, Standing
+from .declared import Declared, Standing, key_of
 from .graded import NotSealable
 from .house import left_there
 from .job import Job
 from .metering import LINE_READINGS
 from .settling import HANDS, SETTLE_S, at_rest_after, same_house, settled_state, settled_states, stirring
 from .tape import Edge, Moment, Node, slots_of
-from .world import Outcome, World, jumper_name, without_jumpers
+from .world import Outcome, World, without_jumpers
 
 __all__ = ["Taping", "taped"]
 
@@ -116,7 +116,7 @@ class _Taper:
         for act in self.tape.rules.begins(standing):
             if _stands(world, self.tape.rules.acts_of(act)):
                 continue
-            number = self._acts.setdefault(repr(sorted(act.items())), len(self.tape.acts))
+            number = self._acts.setdefault(key_of(act), len(self.tape.acts))
             if number == len(self.tape.acts):
                 self.tape.acts.append(act)
             after, outcomes = world, []
@@ -181,7 +181,7 @@ class _Taper:
             number = self._known[key] = len(self._worlds)
             self._worlds.append(world)
             circuit = self._circuit(world)
-            state, own = world.state, {jumper_name(*ends) for ends in world.jumpers}
+            state = world.state
             line = ()
             if not standing.words and not standing.up:
                 acts = [{"do": "line reading", "part": box, "what": what} for box in self.boxes for what in LINE_READINGS]
@@ -194,7 +194,7 @@ class _Taper:
                     repaired=tuple(sorted(standing.repaired)),
                     calls=tuple(state.of(name).calling for name in self.stats),
                     supplies=tuple(state.of(name).on for name in self.supplies),
-                    strays=tuple(one for one in left_there(world) if one[0] not in own),
+                    strays=left_there(world),
                     line=line,
                     stop=acted(world, {"do": "stop"})[1],
                 )

@@ -48,10 +48,7 @@ def row_of(job: Job, slot: int) -> Row:
 
 def series_of(job: Job, slot: int) -> tuple[tuple[Act, ...], ...]:
     """The series of acts any of which ends one of the job's faults."""
-    fault, row = job.faults[slot], row_of(job, slot)
-    place = next(place for place in row.places if place.words == fault.place)
-    zone, zones = fault.zone or job.zone, job.design.zones
-    return row.repaired_by(zone, place, zones[(zones.index(zone) + 1) % len(zones)])
+    return job.repairs_of(row_of(job, slot), job.faults[slot])
 
 
 def _gone(job: Job, done: Worked, slot: int, line: int) -> bool:

@@ -20,7 +20,7 @@ from ..jobs.wiring_kept import BadKept, kept_of
 from ..jobs.wiring_kept import parsed as kept_in
 from ..jobs.wiring_kept import written as kept_text
 from .notebook_lab import LabWidget
-from .notebook_parts import TABLE_MODULES, put_aside, script, source
+from .notebook_parts import TABLE_MODULES, kept, put_aside, script, source
 from .page import Desk
 
 __all__ = ["BenchWidget", "LabWidget", "WiringWidget"]
@@ -146,14 +146,7 @@ class WiringWidget(anywidget.AnyWidget):
 
     def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
         """Write the wiring; refuse when the file is not as this table left it."""
-        from ..classroom.files import contents, saved
-
         text = asked.get("wiring")
         wiring_of(text if isinstance(text, str) else "")
-        found = contents(self._path, LARGEST_WIRING) if self._path.exists() else None
-        if found != self._known:
-            raise BadWiring(f"{self._path.name} has been changed outside this table; run the cell again")
-        data = text.encode("utf-8")
-        saved(self._path, data)
-        self._known = data
+        self._known = kept(self._path, text, self._known, LARGEST_WIRING, "table")
         return {"kept": self._path.name}

@@ -13,7 +13,7 @@ from ..jobs.as_found import ID
 from ..jobs.found_sheet import parsed, resumed
 from ..jobs.job import JobError
 from ..jobs.sheet import LARGEST, BadSheet
-from .notebook_parts import check_assignment, put_aside, script, source
+from .notebook_parts import check_assignment, kept, put_aside, script, source
 from .page import Desk
 
 __all__ = ["HOUSE_MODULES", "AsFoundWidget"]
@@ -108,16 +108,9 @@ class AsFoundWidget(anywidget.AnyWidget):
 
     def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
         """Write the sheet; refuse when the file is not as this screen left it."""
-        from ..classroom.files import contents, saved
-
         text = asked.get("sheet")
         house = resumed(text if isinstance(text, str) else "")
         if self.graded and house.seed != self.seed:
             raise BadSheet(f"the sheet is of the house {house.seed!r}; this screen is for {self.seed!r}")
-        found = contents(self._path, LARGEST) if self._path.exists() else None
-        if found != self._known:
-            raise BadSheet(f"{self._path.name} has been changed outside this screen; run the cell again")
-        data = text.encode("utf-8")
-        saved(self._path, data)
-        self._known = data
+        self._known = kept(self._path, text, self._known, LARGEST, "screen")
         return {"kept": self._path.name}

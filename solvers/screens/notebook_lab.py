@@ -11,7 +11,7 @@ import traitlets
 
 from ..jobs.job import JobError
 from .labs import LARGEST, Lab, gone_on, lab_of
-from .notebook_parts import MODULES, TABLE_MODULES, check_assignment, put_aside, script, source
+from .notebook_parts import MODULES, TABLE_MODULES, check_assignment, kept, put_aside, script, source
 from .page import Desk
 
 __all__ = ["LAB_MODULES", "LabWidget"]
@@ -108,18 +108,11 @@ class LabWidget(anywidget.AnyWidget):
 
     def _kept(self, asked: Mapping[str, object]) -> dict[str, object]:
         """Write the sheet; refuse one that is not of this lab, and when the file is not as this screen left it."""
-        from ..classroom.files import contents, saved
-
         text = asked.get("sheet")
         if self._lab is None:
             raise JobError("no lab is open here yet; begin with a learner's id")
         gone_on(self._lab, text)
-        found = contents(self._path, LARGEST) if self._path.exists() else None
-        if found != self._known:
-            raise JobError(f"{self._path.name} has been changed outside this screen; run the cell again")
-        data = text.encode("utf-8")
-        saved(self._path, data)
-        self._known = data
+        self._known = kept(self._path, text, self._known, LARGEST, "screen")
         return {"kept": self._path.name}
 
 

@@ -6,7 +6,9 @@ import re
 from importlib.resources import files
 from pathlib import Path
 
-__all__ = ["MODULES", "TABLE_MODULES", "check_assignment", "put_aside", "script", "source"]
+from ..jobs.job import JobError
+
+__all__ = ["MODULES", "TABLE_MODULES", "check_assignment", "kept", "put_aside", "script", "source"]
 
 MODULES = (
     "bench-elements.mjs",
@@ -89,6 +91,18 @@ def check_assignment(assignment: object, like: str) -> None:
     """Raise ValueError for an assignment's name that cannot be a file's; None is no assignment."""
     if assignment is not None and not (isinstance(assignment, str) and _ASSIGNMENT.fullmatch(assignment)):
         raise ValueError(f"assignment {assignment!r}; use 1 to 64 letters, figures, '.', '_' and '-', as {like!r}")
+
+
+def kept(path: Path, text: str, known: bytes | None, most: int, where: str) -> bytes:
+    """Write a learner's file and return its content; raises JobError when it is not as this screen left it."""
+    from ..classroom.files import contents, saved
+
+    found = contents(path, most) if path.exists() else None
+    if found != known:
+        raise JobError(f"{path.name} has been changed outside this {where}; run the cell again")
+    data = text.encode("utf-8")
+    saved(path, data)
+    return data
 
 
 def put_aside(path: Path, why: str, what: str) -> str:
